@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Blocks of doubling size in a chain; the newest block is filled from its start.
+#include "arena.h"
+
+#include <stdalign.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024, ALIGN = alignof(max_align_t) };
+
+typedef struct block {
+  struct block* before;
+  size_t used;
+  size_t room;
+  alignas(max_align_t) char bytes[];
+} block;
+
+typedef struct deferral {
+  struct deferral* before;
+  void (*clean)(void*);
+  void* object;
+} deferral;
+
+struct why_arena {
+  block* newest;
+  deferral* deferred;
+  jmp_buf* door;
+  size_t limit;
+  size_t held; ///< Bytes asked from the machine.
+  size_t used; ///< Bytes handed out.
+};
+
+why_arena* why_arena_new(size_t limit) {
+  why_arena* arena = calloc(1, sizeof *arena);
+  if (arena)
+    arena->limit = limit;
+  return arena;
+}
+
+void why_arena_free(why_arena* arena) {
+  if (!arena)
+    return;
+  for (deferral* each = arena->deferred; each; each = each->before)
+    each->clean(each->object);
+  while (arena->newest) {
+    block* before = arena->newest->before;
+    free(arena->newest);
+    arena->newest = before;
+  }
+  free(arena);
+}
+
+void why_arena_guard(why_arena* arena, jmp_buf* door) {
+  arena->door = door;
+}
+
+static _Noreturn void exhausted(why_arena* arena) {
+  if (arena->door)
+    longjmp(*arena->door, 1);
+  fputs("whylift: out of memory\n", stderr);
+  exit(4);
+}
+
+static block* add_block(why_arena* arena, size_t size) {
+  size_t room = arena->newest ? arena->newest->room * 2 : FIRST_BLOCK;
+  if (room > LARGEST_BLOCK)
+    room = LARGEST_BLOCK;
+  if (room < size)
+    room = size;
+  if (arena->limit && room > arena->limit - arena->held)
+    room = size;
+  if (arena->limit && room > arena->limit - arena->held)
+    exhausted(arena);
+  block* made = malloc(sizeof *made + room);
+  if (!made)
+    exhausted(arena);
+  *made = (block){.before = arena->newest, .room = room};
+  arena->newest = made;
+  arena->held += room;
+  return made;
+}
+
+void* why_arena_alloc(why_arena* arena, size_t size) {
+  if (size > SIZE_MAX - ALIGN - sizeof(block))
+    exhausted(arena);
+  size_t rounded = (size + ALIGN - 1) / ALIGN * ALIGN;
+  block* from = arena->newest;
+  if (!from || from->room - from->used < rounded)
+    from = add_block(arena, rounded);
+  void* piece = from->bytes + from->used;
+  from->used += rounded;
+  arena->used += rounded;
+  return memset(piece, 0, rounded);
+}
+
+void* why_arena_array(why_arena* arena, size_t count, size_t size) {
+  if (size && count > SIZE_MAX / size)
+    exhausted(arena);
+  return why_arena_alloc(arena, count * size);
+}
+
+void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_size) {
+  size_t rounded = (old_size + ALIGN - 1) / ALIGN * ALIGN;
+  block* top = arena->newest;
+  if (old && top && (char*)old + rounded == top->bytes + top->used && new_size > old_size &&
+      new_size <= top->room && top->used - rounded <= top->room - new_size - ALIGN) {
+    size_t grown = (new_size + ALIGN - 1) / ALIGN * ALIGN;
+    top->used += grown - rounded;
+    arena->used += grown - rounded;
+    memset((char*)old + old_size, 0, grown - old_size);
+    return old;
+  }
+  void* made = why_arena_alloc(arena, new_size);
+  if (old)
+    memcpy(made, old, old_size < new_size ? old_size : new_size);
+  return made;
+}
+
+char* why_arena_copy(why_arena* arena, const char* text, size_t length) {
+  if (length == SIZE_MAX)
+    exhausted(arena);
+  char* made = why_arena_alloc(arena, length + 1);
+  memcpy(made, text, length);
+  return made;
+}
+
+char* why_arena_vprint(why_arena* arena, const char* format, va_list arguments) {
+  va_list again;
+  va_copy(again, arguments);
+  int length = vsnprintf(NULL, 0, format, arguments);
+  if (length < 0)
+    exhausted(arena);
+  char* made = why_arena_alloc(arena, (size_t)length + 1);
+  vsnprintf(made, (size_t)length + 1, format, again);
+  va_end(again);
+  return made;
+}
+
+char* why_arena_print(why_arena* arena, const char* format, ...) {
+  va_list arguments;
+  va_start(arguments, format);
+  char* made = why_arena_vprint(arena, format, arguments);
+  va_end(arguments);
+  return made;
+}
+
+void why_arena_defer(why_arena* arena, void (*clean)(void*), void* object) {
+  deferral* made = WHY_NEW(arena, deferral);
+  *made = (deferral){.before = arena->deferred, .clean = clean, .object = object};
+  arena->deferred = made;
+}
+
+size_t why_arena_used(const why_arena* arena) {
+  return arena->used;
+}

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Memory that is given back all at once. Everything of one knowledge base or one answer lives in
+/// one arena; nothing in it is freed alone, and every pointer into it dies with it.
+#ifndef WHY_BASE_ARENA_H
+#define WHY_BASE_ARENA_H
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+
+typedef struct why_arena why_arena;
+
+/// Make an empty arena that will never hold more than `limit` bytes (0: no limit).
+/// Returns NULL when the machine has no memory.
+why_arena* why_arena_new(size_t limit);
+
+/// Give back everything, running deferred clean-ups last in, first out. NULL is accepted.
+void why_arena_free(why_arena* arena);
+
+/// Name the place to jump to when memory runs out. The door that made the arena sets it with
+/// `if (setjmp(door)) { why_arena_free(arena); return WHY_MACHINE; }` before any other use, so that
+/// no other function needs to handle exhaustion. Without a door, exhaustion ends the process.
+void why_arena_guard(why_arena* arena, jmp_buf* door);
+
+/// `size` bytes, zeroed and aligned for any type. Never returns NULL (see `why_arena_guard`).
+void* why_arena_alloc(why_arena* arena, size_t size);
+
+/// `count` zeroed items of `size` bytes. An overflow counts as exhaustion.
+void* why_arena_array(why_arena* arena, size_t count, size_t size);
+
+/// Grow `old` from `old_size` to `new_size` bytes: in place when it is the newest piece, else by
+/// copying. `old` may be NULL.
+void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_size);
+
+/// A terminated copy of `length` bytes of `text`.
+char* why_arena_copy(why_arena* arena, const char* text, size_t length);
+
+/// A terminated string printed as by printf.
+char* why_arena_print(why_arena* arena, const char* format, ...)
+    __attribute__((format(printf, 2, 3)));
+char* why_arena_vprint(why_arena* arena, const char* format, va_list arguments)
+    __attribute__((format(printf, 2, 0)));
+
+/// Run `clean(object)` when the arena is freed: for objects of outside libraries.
+void why_arena_defer(why_arena* arena, void (*clean)(void* object), void* object);
+
+/// Bytes handed out so far.
+size_t why_arena_used(const why_arena* arena);
+
+#define WHY_NEW(arena, type)               ((type*)why_arena_alloc((arena), sizeof(type)))
+#define WHY_NEW_ARRAY(arena, type, count) ((type*)why_arena_array((arena), (count), sizeof(type)))
+
+#endif
