@@ -47,7 +47,7 @@ void why_arena_defer(why_arena* arena, void (*clean)(void* object), void* object
 /// Bytes handed out so far.
 size_t why_arena_used(const why_arena* arena);
 
-#define WHY_NEW(arena, type)               ((type*)why_arena_alloc((arena), sizeof(type)))
+#define WHY_NEW(arena, type)              ((type*)why_arena_alloc((arena), sizeof(type)))
 #define WHY_NEW_ARRAY(arena, type, count) ((type*)why_arena_array((arena), (count), sizeof(type)))
 
 #endif

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The list of all check rows and the loop over them.
+#include "check.h"
+
+#include "tables.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+/// One array of rows a kind of file.
+static const why_check* const ALL[] = {
+    NULL, // keeps the list legal while it is empty
+};
+
+const why_check* why_checks_at(size_t index) {
+  for (size_t i = 0; i < sizeof ALL / sizeof *ALL; i++)
+    for (const why_check* row = ALL[i]; row && row->name; row++)
+      if (index-- == 0)
+        return row;
+  return NULL;
+}
+
+void why_inspection_report(const why_inspection* inspection, why_place place, const char* format,
+                           ...) {
+  why_buffer text = {.arena = inspection->scratch};
+  va_list arguments;
+  va_start(arguments, format);
+  why_buffer_add(&text, why_arena_vprint(inspection->scratch, format, arguments));
+  va_end(arguments);
+  why_problems_add(inspection->problems, inspection->check->severity, inspection->check->name,
+                   place, "%s", why_buffer_text(&text));
+}
+
+static bool may_run(const why_check* check, const why_problems* problems, bool files_sound) {
+  if (!check->after)
+    return true;
+  if (strcmp(check->after, "files") == 0)
+    return files_sound;
+  return !why_problems_failed(problems, check->after);
+}
+
+void why_checks_run(const why_tables* tables, why_problems* problems, bool files_sound) {
+  why_inspection inspection = {.tables = tables, .scratch = tables->arena, .problems = problems};
+  for (size_t i = 0; (inspection.check = why_checks_at(i)); i++)
+    if (may_run(inspection.check, problems, files_sound))
+      inspection.check->run(&inspection);
+}

@@ -1,0 +1,189 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Finds the files of a knowledge base, reads each with the reader of its kind, and runs the checks.
+#include "read.h"
+
+#include "kind.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { FILES_LIMIT = 20000, KINDS_LIMIT = 16 };
+
+typedef struct {
+  const char* path; ///< Relative to the knowledge base.
+  const why_kind* kind;
+  size_t kind_index;
+  const char* text;
+  size_t length;
+} source;
+
+typedef WHY_LIST(source) source_list;
+
+typedef struct {
+  const char* folder;
+  why_arena* arena;
+  why_problems* problems;
+  source_list sources;
+  const why_schema* schemas[KINDS_LIMIT]; ///< By number of kind; NULL until first used.
+} search;
+
+static int by_path(const void* left, const void* right) {
+  return strcmp(((const source*)left)->path, ((const source*)right)->path);
+}
+
+static void report_missing(const search* run, const char* path, const char* what) {
+  why_problems_add(run->problems, WHY_ERROR, "missing",
+                   (why_place){.file = why_arena_copy(run->arena, path, strlen(path))},
+                   "the %s cannot be opened: %s", what, strerror(errno));
+  why_problems_hint(run->problems,
+                    "a knowledge base is a folder that holds rules/ and evidence/; name it with "
+                    "--knowledge DIR");
+}
+
+static bool is_xml(const char* name) {
+  size_t length = strlen(name);
+  return length > 4 && name[0] != '.' && strcmp(name + length - 4, ".xml") == 0;
+}
+
+static void add_source(search* run, size_t kind_index, const char* name) {
+  const why_kind* kind = why_kinds_at(kind_index);
+  if (run->sources.count >= FILES_LIMIT)
+    return;
+  *WHY_LIST_ADD(run->arena, run->sources) =
+      (source){.path = why_arena_print(run->arena, "%s%s", kind->path, name),
+               .kind = kind,
+               .kind_index = kind_index};
+}
+
+static void find_in_folder(search* run, size_t kind_index) {
+  const why_kind* kind = why_kinds_at(kind_index);
+  const char* path = why_arena_print(run->arena, "%s/%s", run->folder, kind->path);
+  DIR* folder = opendir(path);
+  if (!folder) {
+    report_missing(run, kind->path, "folder");
+    return;
+  }
+  for (struct dirent* entry = readdir(folder); entry; entry = readdir(folder))
+    if (is_xml(entry->d_name) && !(kind->except && strcmp(kind->except, entry->d_name) == 0))
+      add_source(run, kind_index, entry->d_name);
+  closedir(folder);
+}
+
+static void find_sources(search* run) {
+  const why_kind* kind;
+  for (size_t i = 0; i < KINDS_LIMIT && (kind = why_kinds_at(i)); i++) {
+    if (kind->path[strlen(kind->path) - 1] == '/')
+      find_in_folder(run, i);
+    else
+      add_source(run, i, "");
+  }
+  if (run->sources.count)
+    qsort(run->sources.at, run->sources.count, sizeof *run->sources.at, by_path);
+}
+
+/// All bytes of a file, terminated; false after reporting.
+static bool load(search* run, source* from) {
+  const char* path = why_arena_print(run->arena, "%s/%s", run->folder, from->path);
+  FILE* file = fopen(path, "rb");
+  if (!file) {
+    report_missing(run, from->path, "file");
+    return false;
+  }
+  char* bytes = NULL;
+  size_t room = 0;
+  for (size_t got = 1; got && from->length <= WHY_FILE_LIMIT;) {
+    if (room - from->length < 2) {
+      size_t larger = room ? room * 2 : 16384;
+      bytes = why_arena_grow(run->arena, bytes, room, larger);
+      room = larger;
+    }
+    got = fread(bytes + from->length, 1, room - from->length - 1, file);
+    from->length += got;
+  }
+  bool broken = ferror(file) != 0;
+  fclose(file);
+  why_place place = {.file = from->path};
+  if (broken || from->length > WHY_FILE_LIMIT) {
+    why_problems_add(run->problems, WHY_ERROR, "size", place,
+                     broken ? "the file cannot be read" : "the file is larger than %d bytes",
+                     WHY_FILE_LIMIT);
+    return false;
+  }
+  bytes[from->length] = '\0';
+  from->text = bytes;
+  return true;
+}
+
+/// Fisher–Yates with a multiplicative generator: only tests ask for it.
+static void shuffle(source_list* sources, uint64_t seed) {
+  for (size_t i = sources->count; i > 1; i--) {
+    seed = seed * UINT64_C(6364136223846793005) + UINT64_C(1442695040888963407);
+    size_t other = (size_t)((seed >> 33) % i);
+    source kept = sources->at[i - 1];
+    sources->at[i - 1] = sources->at[other];
+    sources->at[other] = kept;
+  }
+}
+
+static const why_schema* schema_of(search* run, why_reader* reader, const source* from) {
+  const why_schema** kept = &run->schemas[from->kind_index];
+  if (!*kept)
+    *kept = why_schema_open(reader,
+                            why_arena_print(run->arena, "%s/%s", run->folder, from->kind->schema));
+  return *kept;
+}
+
+static void read_source(search* run, const source* from, why_tables* tables) {
+  why_reader reader = {.arena = run->arena,
+                       .symbols = tables->symbols,
+                       .problems = run->problems,
+                       .file = from->path,
+                       .text = from->text};
+  if (strlen(from->text) != from->length) {
+    why_problems_add(run->problems, WHY_ERROR, "plain", (why_place){.file = from->path},
+                     "only plain XML in UTF-8 is accepted");
+    return;
+  }
+  xmlDoc* doc = why_xml_parse(&reader, from->length);
+  if (!doc)
+    return;
+  const why_schema* schema = schema_of(run, &reader, from);
+  if (schema && why_schema_accepts(schema, &reader, doc))
+    from->kind->read(&reader, xmlDocGetRootElement(doc), tables);
+  xmlFreeDoc(doc);
+}
+
+static const char* digest_of(search* run) {
+  why_buffer all = {.arena = run->arena};
+  for (size_t i = 0; i < run->sources.count; i++) {
+    const source* each = &run->sources.at[i];
+    why_buffer_print(&all, "%s %zu\n", each->path, each->length);
+    if (each->text)
+      why_buffer_add_bytes(&all, each->text, each->length);
+  }
+  return why_digest_of(run->arena, why_buffer_text(&all), all.length);
+}
+
+why_status why_tables_open(const char* folder, const why_read_settings* settings, why_arena* arena,
+                           why_problems* problems, why_tables** tables) {
+  search run = {.folder = folder, .arena = arena, .problems = problems};
+  find_sources(&run);
+  for (size_t i = 0; i < run.sources.count; i++)
+    load(&run, &run.sources.at[i]);
+  why_tables* made = WHY_NEW(arena, why_tables);
+  made->arena = arena;
+  made->symbols = why_symbols_new(arena, NULL, settings ? settings->hash_seed : 0);
+  made->file_count = run.sources.count;
+  made->digest = digest_of(&run);
+  if (settings && settings->order_seed)
+    shuffle(&run.sources, settings->order_seed);
+  for (size_t i = 0; i < run.sources.count; i++)
+    if (run.sources.at[i].text)
+      read_source(&run, &run.sources.at[i], made);
+  why_checks_run(made, problems, why_problems_status(problems) == WHY_OK);
+  *tables = made;
+  return why_problems_status(problems);
+}

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Everything that was read, as tables of rows. One knowledge base has one set of tables in one
+/// arena; it never changes once reading and checking are done, and can be shared by threads.
+#ifndef WHY_READ_TABLES_H
+#define WHY_READ_TABLES_H
+
+#include "base/base.h"
+
+typedef struct why_tables {
+  why_arena* arena;     ///< Owns everything below.
+  why_symbols* symbols; ///< Every id.
+  const char* digest;   ///< Content digest of all files, independent of reading order.
+  size_t file_count;
+} why_tables;
+
+#endif

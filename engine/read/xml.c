@@ -1,0 +1,235 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// libxml2 behind a narrow door: parsing within limits, and typed access to attributes and text.
+#include "xml.h"
+
+#include "position.h"
+
+#include <libxml/parser.h>
+#include <libxml/xpath.h>
+#include <math.h>
+#include <string.h>
+
+static why_place file_place(const why_reader* reader) {
+  return (why_place){.file = reader->file};
+}
+
+/// libxml2 ends its messages with a line feed, and people do not need it.
+const char* why_xml_message(why_reader* reader, const xmlError* error) {
+  const char* text = error && error->message ? error->message : "the file cannot be read";
+  size_t length = strlen(text);
+  while (length && (text[length - 1] == '\n' || text[length - 1] == ' '))
+    length--;
+  return why_arena_copy(reader->arena, text, length);
+}
+
+static void report_parse_error(why_reader* reader, const xmlError* error) {
+  why_place place = file_place(reader);
+  if (error && error->line > 0) {
+    place.line = (unsigned)error->line;
+    place.column = error->int2 > 0 ? (unsigned)error->int2 : 0;
+  }
+  why_problems_add(reader->problems, WHY_ERROR, "well-formed", place, "%s",
+                   why_xml_message(reader, error));
+  why_problems_hint(reader->problems, "close every element and write & as &amp; and < as &lt;");
+}
+
+static bool too_deep(const xmlNode* element, int depth) {
+  if (depth > WHY_DEPTH_LIMIT)
+    return true;
+  for (const xmlNode* each = element->children; each; each = each->next)
+    if (each->type == XML_ELEMENT_NODE && too_deep(each, depth + 1))
+      return true;
+  return false;
+}
+
+static bool is_plain(why_reader* reader, const xmlDoc* doc) {
+  const xmlNode* root = xmlDocGetRootElement(doc);
+  bool utf8 = !doc->encoding || xmlStrcasecmp(doc->encoding, (const xmlChar*)"UTF-8") == 0;
+  if (!root || doc->intSubset || doc->extSubset || !utf8) {
+    why_problems_add(reader->problems, WHY_ERROR, "plain", file_place(reader),
+                     "only plain XML in UTF-8 is accepted");
+    return false;
+  }
+  if (too_deep(root, 1)) {
+    why_problems_add(reader->problems, WHY_ERROR, "depth", file_place(reader),
+                     "elements are nested more than %d deep", WHY_DEPTH_LIMIT);
+    return false;
+  }
+  return true;
+}
+
+static void keep_quiet(void* user, xmlErrorPtr error) {
+  (void)user;
+  (void)error;
+}
+
+/// A document type is refused before libxml2 sees it: nothing of it is ever expanded.
+static bool refuse_doctype(why_reader* reader) {
+  why_place place = why_position_of_doctype(reader);
+  if (!place.line)
+    return false;
+  why_problems_add(reader->problems, WHY_ERROR, "no-doctype", place,
+                   "a document type declaration is not accepted here");
+  why_problems_hint(reader->problems, "remove the <!DOCTYPE ...> and write its entities out");
+  return true;
+}
+
+xmlDoc* why_xml_parse(why_reader* reader, size_t length) {
+  if (refuse_doctype(reader))
+    return NULL;
+  xmlParserCtxt* context = xmlNewParserCtxt();
+  if (!context)
+    return NULL;
+  context->sax->serror = keep_quiet;
+  xmlDoc* doc = xmlCtxtReadMemory(context, reader->text, (int)length, reader->file, NULL,
+                                  XML_PARSE_NONET | XML_PARSE_BIG_LINES | XML_PARSE_COMPACT);
+  if (!doc)
+    report_parse_error(reader, xmlCtxtGetLastError(context));
+  xmlFreeParserCtxt(context);
+  if (doc && !is_plain(reader, doc)) {
+    xmlFreeDoc(doc);
+    return NULL;
+  }
+  if (doc)
+    why_position_mark(reader, doc);
+  return doc;
+}
+
+bool why_xml_is(const xmlNode* element, const char* name) {
+  return element->type == XML_ELEMENT_NODE &&
+         (!name || strcmp((const char*)element->name, name) == 0);
+}
+
+const char* why_xml_name(const xmlNode* element) {
+  return (const char*)element->name;
+}
+
+static const xmlNode* at_or_after(const xmlNode* node, const char* name) {
+  while (node && !why_xml_is(node, name))
+    node = node->next;
+  return node;
+}
+
+const xmlNode* why_xml_first(const xmlNode* element, const char* name) {
+  return at_or_after(element->children, name);
+}
+
+const xmlNode* why_xml_next(const xmlNode* element, const char* name) {
+  return at_or_after(element->next, name);
+}
+
+size_t why_xml_count(const xmlNode* element, const char* name) {
+  size_t count = 0;
+  for (const xmlNode* n = why_xml_first(element, name); n; n = why_xml_next(n, name))
+    count++;
+  return count;
+}
+
+/// The raw value, borrowed from the tree. Without entities an attribute is one text node.
+static const char* raw(const xmlNode* element, const char* attribute) {
+  for (const xmlAttr* each = element->properties; each; each = each->next)
+    if (strcmp((const char*)each->name, attribute) == 0)
+      return each->children && each->children->content ? (const char*)each->children->content : "";
+  return NULL;
+}
+
+bool why_xml_has(const xmlNode* element, const char* attribute) {
+  return raw(element, attribute) != NULL;
+}
+
+const char* why_xml_string(why_reader* reader, const xmlNode* element, const char* attribute) {
+  const char* value = raw(element, attribute);
+  return value ? why_arena_copy(reader->arena, value, strlen(value)) : "";
+}
+
+why_symbol why_xml_symbol(why_reader* reader, const xmlNode* element, const char* attribute) {
+  const char* value = raw(element, attribute);
+  return value ? why_symbols_add(reader->symbols, value) : 0;
+}
+
+bool why_xml_flag(const xmlNode* element, const char* attribute) {
+  const char* value = raw(element, attribute);
+  return value && strcmp(value, "yes") == 0;
+}
+
+bool why_parse_number(const char* text, double* number) {
+  double value = xmlXPathCastStringToNumber((const xmlChar*)text);
+  if (!isfinite(value))
+    return false;
+  *number = value;
+  return true;
+}
+
+static void report_number(why_reader* reader, const xmlNode* element, const char* attribute,
+                          const char* value) {
+  why_problems_add(reader->problems, WHY_ERROR, "number",
+                   why_xml_place_of(reader, element, attribute), "%s=\"%s\" is not a number",
+                   attribute, value);
+}
+
+double why_xml_number(why_reader* reader, const xmlNode* element, const char* attribute,
+                      double otherwise) {
+  const char* value = raw(element, attribute);
+  double number = otherwise;
+  if (value && !why_parse_number(value, &number))
+    report_number(reader, element, attribute, value);
+  return number;
+}
+
+static const char BLANKS[] = " \t\r\n";
+
+why_symbol_list why_xml_symbols(why_reader* reader, const xmlNode* element, const char* attribute) {
+  why_symbol_list list = {0};
+  const char* rest = raw(element, attribute);
+  for (rest = rest ? rest : ""; *(rest += strspn(rest, BLANKS));) {
+    size_t length = strcspn(rest, BLANKS);
+    *WHY_LIST_ADD(reader->arena, list) = why_symbols_add_bytes(reader->symbols, rest, length);
+    rest += length;
+  }
+  return list;
+}
+
+size_t why_xml_numbers(why_reader* reader, const xmlNode* element, const char* attribute,
+                       double* values, size_t room) {
+  size_t count = 0;
+  const char* rest = raw(element, attribute);
+  for (rest = rest ? rest : ""; *(rest += strspn(rest, BLANKS)) && count < room;) {
+    size_t length = strcspn(rest, BLANKS);
+    const char* word = why_arena_copy(reader->arena, rest, length);
+    if (!why_parse_number(word, &values[count++]))
+      report_number(reader, element, attribute, word);
+    rest += length;
+  }
+  return count;
+}
+
+static void fold_into(why_buffer* buffer, const char* text) {
+  for (const char* rest = text; *(rest += strspn(rest, BLANKS));) {
+    size_t length = strcspn(rest, BLANKS);
+    if (buffer->length)
+      why_buffer_add(buffer, " ");
+    why_buffer_add_bytes(buffer, rest, length);
+    rest += length;
+  }
+}
+
+const char* why_xml_text(why_reader* reader, const xmlNode* element) {
+  why_buffer buffer = {.arena = reader->arena};
+  for (const xmlNode* each = element->children; each; each = each->next)
+    if (each->type == XML_TEXT_NODE || each->type == XML_CDATA_SECTION_NODE)
+      fold_into(&buffer, (const char*)each->content);
+  return why_buffer_text(&buffer);
+}
+
+const char* why_xml_child_text(why_reader* reader, const xmlNode* element, const char* name) {
+  const xmlNode* child = why_xml_first(element, name);
+  return child ? why_xml_text(reader, child) : "";
+}
+
+void why_xml_each_attribute(const xmlNode* element,
+                            void (*each)(void* user, const char* name, const char* value),
+                            void* user) {
+  for (const xmlAttr* at = element->properties; at; at = at->next)
+    each(user, (const char*)at->name,
+         at->children && at->children->content ? (const char*)at->children->content : "");
+}

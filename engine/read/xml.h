@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Opening XML files and walking their elements. Files are small, local and plain: no document
+/// type, no entities of their own, no network. Every file is validated against the RELAX NG schema
+/// of its kind before a reader sees it, so readers need not check what a schema can say.
+#ifndef WHY_READ_XML_H
+#define WHY_READ_XML_H
+
+#include "base/base.h"
+
+#include <libxml/tree.h>
+#include <libxml/xmlerror.h>
+#include <stdbool.h>
+
+enum {
+  WHY_FILE_LIMIT = 4 * 1024 * 1024, ///< Largest XML file, bytes.
+  WHY_DEPTH_LIMIT = 64              ///< Deepest nesting of elements.
+};
+
+/// What a reader needs: where to put rows, names and problems, and the file at hand.
+typedef struct {
+  why_arena* arena;     ///< Owns every row and string of the tables.
+  why_symbols* symbols; ///< Ids of all kinds in one table.
+  why_problems* problems;
+  const char* file; ///< Path as shown to people, relative to the knowledge base; in `arena`.
+  const char* text; ///< The bytes of the file, terminated; valid while it is being read.
+} why_reader;
+
+/// Parse the file whose `length` bytes stand in `reader->text`; returns its document, owned by the
+/// caller (xmlFreeDoc), or NULL after reporting why not.
+xmlDoc* why_xml_parse(why_reader* reader, size_t length);
+
+/// A compiled RELAX NG schema.
+typedef struct why_schema why_schema;
+
+/// Compile the schema at `path`, which lives as long as `reader->arena`; NULL after reporting.
+const why_schema* why_schema_open(why_reader* reader, const char* path);
+
+/// Validate `doc`; reports every mismatch. False when it does not fit.
+bool why_schema_accepts(const why_schema* schema, why_reader* reader, xmlDoc* doc);
+
+/// A message of libxml2 without its line feed, in the arena.
+const char* why_xml_message(why_reader* reader, const xmlError* error);
+
+/// The exact place of the '<' of an element, or of the name of one of its attributes.
+why_place why_xml_place(const why_reader* reader, const xmlNode* element);
+why_place why_xml_place_of(const why_reader* reader, const xmlNode* element, const char* attribute);
+
+/// First child element called `name` (NULL: of any name), and the next sibling like it; NULL when
+/// there is none. `for (n = why_xml_first(e, "head"); n; n = why_xml_next(n, "head"))`.
+const xmlNode* why_xml_first(const xmlNode* element, const char* name);
+const xmlNode* why_xml_next(const xmlNode* element, const char* name);
+size_t why_xml_count(const xmlNode* element, const char* name);
+bool why_xml_is(const xmlNode* element, const char* name);
+const char* why_xml_name(const xmlNode* element);
+
+bool why_xml_has(const xmlNode* element, const char* attribute);
+
+/// An attribute's value: as a string in the arena ("" when absent), as a name (0 when absent), as
+/// a number (`otherwise` when absent; a value that is no finite number is reported and gives
+/// `otherwise`), as yes/no, as names or numbers separated by white space (empty when absent).
+const char* why_xml_string(why_reader* reader, const xmlNode* element, const char* attribute);
+why_symbol why_xml_symbol(why_reader* reader, const xmlNode* element, const char* attribute);
+double why_xml_number(why_reader* reader, const xmlNode* element, const char* attribute,
+                      double otherwise);
+bool why_xml_flag(const xmlNode* element, const char* attribute);
+why_symbol_list why_xml_symbols(why_reader* reader, const xmlNode* element, const char* attribute);
+
+/// Up to `room` numbers of a white-space separated attribute into `values`; returns how many.
+size_t why_xml_numbers(why_reader* reader, const xmlNode* element, const char* attribute,
+                       double* values, size_t room);
+
+/// The text directly inside an element, white space folded to single blanks and trimmed. "" if
+/// none.
+const char* why_xml_text(why_reader* reader, const xmlNode* element);
+
+/// The folded text of the first child element `name`; "" if there is no such child.
+const char* why_xml_child_text(why_reader* reader, const xmlNode* element, const char* name);
+
+/// Walk the attributes of an element whose names are data (such as coordinates): calls `each` with
+/// name and value in file order.
+void why_xml_each_attribute(const xmlNode* element,
+                            void (*each)(void* user, const char* name, const char* value),
+                            void* user);
+
+/// A number as XML Schema writes it, independent of the locale; false when `text` is none.
+bool why_parse_number(const char* text, double* number);
+
+#endif
