@@ -5,12 +5,15 @@
 #define WHY_READ_TABLES_H
 
 #include "base/base.h"
+#include "reasoning.h"
 
 typedef struct why_tables {
   why_arena* arena;     ///< Owns everything below.
   why_symbols* symbols; ///< Every id.
   const char* digest;   ///< Content digest of all files, independent of reading order.
   size_t file_count;
+
+  why_reasoning reasoning;
 } why_tables;
 
 #endif

@@ -1,0 +1,246 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Front door of reason: relations, facts and rules; what follows from them; and why.
+///
+///   program   the compiled rules; never changes; shared by threads
+///   base      the facts that hold for every question, and what follows from them; evaluated once,
+///             then never changed; shared by threads
+///   overlay   one question: assumed facts on top of a base, and what follows; one thread's own
+///
+/// Use: compile a program; make a base, add the facts that C knows (each with its place), run it;
+/// for each question make an overlay on the base, assume facts, run it, and read. Everything is
+/// read through an overlay; one without assumed facts shows the base alone.
+///
+/// Nothing that can be read depends on the order of files, facts or rules, or on hashing.
+/// Exhausted memory takes the arena's door (why_arena_guard).
+#ifndef WHY_REASON_H
+#define WHY_REASON_H
+
+#include "base/base.h"
+#include "read/read.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+typedef struct why_program why_program;
+typedef struct why_base why_base;
+typedef struct why_overlay why_overlay;
+
+enum {
+  WHY_SLOTS_LIMIT = 16,       ///< Slots of a relation.
+  WHY_VARIABLES_LIMIT = 48,   ///< Variables of a rule.
+  WHY_CONDITIONS_LIMIT = 32,  ///< Conditions of a rule or aggregate.
+  WHY_RELATIONS_LIMIT = 1000, ///< Relations of a program.
+  WHY_RULES_LIMIT = 5000,     ///< Rules of a program.
+  WHY_PATTERN_LIMIT = 1000,   ///< Bytes of a regular expression.
+};
+
+/// A relation by its number, in order of names; WHY_NO_RELATION when there is none.
+typedef uint32_t why_relation;
+#define WHY_NO_RELATION UINT32_MAX
+
+/// What a slot holds. A level is its rank as a number, 0 for the lowest; everything that is no
+/// number and no level is a symbol.
+typedef enum { WHY_SLOT_SYMBOL, WHY_SLOT_NUMBER, WHY_SLOT_LEVEL } why_slot_type;
+
+typedef struct {
+  why_symbol name;
+  why_symbol kind;
+  why_slot_type type;
+  const why_level_set* levels; ///< Of a level slot, else NULL.
+  bool key;
+  why_preference prefer;
+} why_slot;
+
+typedef struct {
+  why_symbol name;
+  why_place place;
+  bool assumable;
+  bool reached; ///< An assumable relation reaches it, so overlays evaluate it.
+  const char* say;
+  unsigned slot_count;
+  const why_slot* slots;
+} why_relation_info;
+
+/// The value of one slot. Equal values have equal bits.
+typedef union {
+  uint64_t bits;
+  double number;
+} why_value;
+
+why_value why_value_of_symbol(why_symbol symbol);
+why_value why_value_of_number(double number); ///< Minus zero becomes zero.
+why_symbol why_value_symbol(why_value value);
+
+/// A row of a relation. Holds for the life of its overlay, and in every overlay on the same base if
+/// it was read in the base.
+typedef struct {
+  why_relation relation;
+  uint32_t row;
+} why_fact;
+
+typedef struct {
+  const why_fact* at;
+  size_t count;
+} why_facts;
+
+// ---- program ----
+
+/// Compile all relations, stated facts and rules. `symbols` gains the names that they use.
+/// Returns WHY_KNOWLEDGE after reporting every error, each with its place in the XML.
+/// `reasoning` and `symbols` must outlive the program.
+why_status why_program_compile(const why_reasoning* reasoning, why_symbols* symbols,
+                               why_arena* arena, why_problems* problems,
+                               const why_program** program);
+
+size_t why_program_relation_count(const why_program* program);
+const why_relation_info* why_program_relation(const why_program* program, why_relation relation);
+
+/// The relation called `name`, or WHY_NO_RELATION.
+why_relation why_program_find(const why_program* program, const char* name);
+
+/// The slot called `name` of a relation, or -1.
+int why_program_slot(const why_program* program, why_relation relation, const char* name);
+
+/// The rank of a level of the ordered kind `kind`, or -1.
+int why_program_level(const why_program* program, const char* kind, const char* level);
+
+/// Text of level `rank` of an ordered kind's slot; "" when out of range.
+const char* why_slot_level(const why_program* program, const why_slot* slot, double rank);
+
+// ---- base ----
+
+/// Bounds on one evaluation, so that a runaway ends as an error. Zero stands for the default.
+typedef struct {
+  size_t facts;       ///< Rows of all relations; 20 million.
+  size_t derivations; ///< 50 million.
+  size_t rounds;      ///< Rounds of one recursion; 1 million.
+  size_t steps;       ///< Rows looked at in joins; 4000 million.
+} why_limits;
+
+/// An empty base in `arena` that holds the facts stated in the rules' XML. `limits` may be NULL.
+why_base* why_base_new(const why_program* program, why_symbols* symbols, why_arena* arena,
+                       const why_limits* limits);
+
+/// Add a given fact: one value for every slot, symbols from the table the base was made with.
+/// `place` is where a reader finds it. `from` may be NULL. Not after why_base_run.
+void why_base_add(why_base* base, why_relation relation, const why_value* values, why_place place,
+                  const why_from* from);
+
+/// The same by texts (ids, numbers, levels), NULL-terminated values in order of slots. Returns
+/// false after reporting a value that does not fit its slot, or a wrong number of values.
+bool why_base_state(why_base* base, why_problems* problems, why_place place, const char* relation,
+                    ...) __attribute__((sentinel));
+
+/// Evaluate all that no assumable relation reaches. Errors (two values for one key, a bound
+/// exceeded) are reported and give WHY_KNOWLEDGE.
+why_status why_base_run(why_base* base, why_problems* problems);
+
+// ---- overlay ----
+
+/// A question on a base that has run. Its own names go to why_overlay_symbols.
+why_overlay* why_overlay_new(const why_base* base, why_arena* arena, const why_limits* limits);
+
+/// The table for names that a question brings; it stands on the base's.
+why_symbols* why_overlay_symbols(why_overlay* overlay);
+
+/// Assume a fact of an assumable relation. Not after why_overlay_run.
+void why_overlay_assume(why_overlay* overlay, why_relation relation, const why_value* values);
+
+/// Evaluate the rest. Returns as why_base_run does.
+why_status why_overlay_run(why_overlay* overlay, why_problems* problems);
+
+// ---- reading ----
+
+/// Facts of a relation whose slots in `mask` (bit i: slot i) have the given `values` (an array with
+/// a place for every slot; NULL when mask is 0). Sorted by the relation's <order>, then by texts
+/// and numbers of all slots; costs n log n of the rows found. The list lives in the overlay.
+why_facts why_facts_find(why_overlay* overlay, why_relation relation, uint32_t mask,
+                         const why_value* values);
+
+/// Whether there is such a fact.
+bool why_facts_exist(why_overlay* overlay, why_relation relation, uint32_t mask,
+                     const why_value* values);
+
+/// The values of a fact, one for every slot; valid until the overlay runs, then for its life.
+const why_value* why_fact_values(const why_overlay* overlay, why_fact fact);
+
+/// Value of one slot as a symbol, or as a number (levels: rank).
+why_symbol why_fact_symbol(const why_overlay* overlay, why_fact fact, int slot);
+double why_fact_number(const why_overlay* overlay, why_fact fact, int slot);
+
+/// "acts(head=..., action=...)", for dumps and messages; in `arena`.
+const char* why_fact_text(const why_overlay* overlay, why_fact fact, why_arena* arena);
+
+// ---- why ----
+
+/// A rule as people see it.
+typedef struct {
+  why_symbol id;
+  why_symbol grounds;
+  const char* title;
+  const char* say;
+  why_place place;
+  const why_from* from;
+} why_rule_info;
+
+typedef enum {
+  WHY_USED,    ///< A fact that a condition found.
+  WHY_COUNTED, ///< A fact that a count, sum, least or most took in.
+  WHY_ABSENT,  ///< No such fact: an unless, or an else- value that was used.
+} why_premise_kind;
+
+typedef struct why_proof why_proof;
+
+/// One thing that a derivation rests on, in the order of the rule's conditions.
+typedef struct {
+  why_premise_kind kind;
+  unsigned condition;     ///< Number of the rule's condition, from 0.
+  why_fact fact;          ///< Used, counted.
+  const why_proof* proof; ///< Why that fact holds: in proofs only, else NULL.
+  why_relation relation;  ///< Absent: the relation and the values looked for (by slot in mask).
+  uint32_t mask;
+  const why_value* values;
+  const char* say; ///< Absent: the sentence of the unless, not yet filled in; "" if none.
+} why_premise;
+
+/// One way in which a fact follows. A given or assumed fact has no rule and no premises.
+typedef struct {
+  why_fact fact;
+  const why_rule_info* rule; ///< NULL: given (place says where) or assumed (place.file is NULL).
+  why_place place;           ///< Of the rule, or of the given fact.
+  const why_from* from;      ///< Of the given fact or the rule; NULL when not stated.
+  size_t premise_count;
+  const why_premise* premises;
+  const why_value* variables; ///< Values of the rule's variables, for why_say.
+  const void* inner;          ///< The compiled rule.
+} why_derivation;
+
+/// Every way in which `fact` follows, sorted by rule id and then by the texts of the premises. In
+/// the overlay. Overruled facts (see prefer in the schema) have derivations too.
+size_t why_derivations(why_overlay* overlay, why_fact fact, const why_derivation** list);
+
+/// The best derivation of a fact as a tree: fewest steps; ties by rule id, then by the texts of the
+/// premises. No fact stands below itself.
+struct why_proof {
+  why_derivation step;
+  double steps; ///< Rule applications in the tree.
+};
+
+const why_proof* why_proof_best(why_overlay* overlay, why_fact fact);
+
+/// How ids are shown: the display name of `id`, a thing of kind `kind`; NULL: as it is.
+typedef struct {
+  const char* (*name)(void* user, const char* kind, const char* id);
+  void* user;
+} why_naming;
+
+/// The sentence for a derivation: the rule's <say>, for a given fact its relation's <say>; "" when
+/// there is none. `naming` may be NULL. In `arena`.
+const char* why_say(const why_overlay* overlay, const why_derivation* derivation,
+                    const why_naming* naming, why_arena* arena);
+
+/// The sentence of the unless behind an absent premise of `derivation`; "" when it has none.
+const char* why_say_absent(const why_overlay* overlay, const why_derivation* derivation,
+                           const why_premise* premise, const why_naming* naming, why_arena* arena);
+
+#endif
