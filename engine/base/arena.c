@@ -3,6 +3,7 @@
 #include "arena.h"
 
 #include <stdalign.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -63,36 +64,52 @@ static _Noreturn void exhausted(why_arena* arena) {
   exit(4);
 }
 
+/// A block with room for `size` bytes at least, made the newest; NULL when the limit or the machine
+/// does not allow it. Near the limit it is no larger than it must be.
 static block* add_block(why_arena* arena, size_t size) {
+  size_t left = arena->limit ? arena->limit - arena->held : SIZE_MAX;
   size_t room = arena->newest ? arena->newest->room * 2 : FIRST_BLOCK;
   if (room > LARGEST_BLOCK)
     room = LARGEST_BLOCK;
-  if (room < size)
+  if (room < size || room > left)
     room = size;
-  if (arena->limit && room > arena->limit - arena->held)
-    room = size;
-  if (arena->limit && room > arena->limit - arena->held)
-    exhausted(arena);
+  if (room > left)
+    return NULL;
   block* made = malloc(sizeof *made + room);
   if (!made)
-    exhausted(arena);
+    return NULL;
   *made = (block){.before = arena->newest, .room = room};
   arena->newest = made;
   arena->held += room;
   return made;
 }
 
-void* why_arena_alloc(why_arena* arena, size_t size) {
+/// `size` rounded up to where the next piece may start; `size` is at most SIZE_MAX - ALIGN.
+static size_t round_up(size_t size) {
+  return (size + ALIGN - 1) / ALIGN * ALIGN;
+}
+
+/// `size` zeroed bytes, or NULL when there is no room.
+static void* take(why_arena* arena, size_t size) {
   if (size > SIZE_MAX - ALIGN - sizeof(block))
-    exhausted(arena);
-  size_t rounded = (size + ALIGN - 1) / ALIGN * ALIGN;
+    return NULL;
+  size_t rounded = round_up(size);
   block* from = arena->newest;
   if (!from || from->room - from->used < rounded)
     from = add_block(arena, rounded);
+  if (!from)
+    return NULL;
   void* piece = from->bytes + from->used;
   from->used += rounded;
   arena->used += rounded;
   return memset(piece, 0, rounded);
+}
+
+void* why_arena_alloc(why_arena* arena, size_t size) {
+  void* piece = take(arena, size);
+  if (!piece)
+    exhausted(arena);
+  return piece;
 }
 
 void* why_arena_array(why_arena* arena, size_t count, size_t size) {
@@ -101,20 +118,28 @@ void* why_arena_array(why_arena* arena, size_t count, size_t size) {
   return why_arena_alloc(arena, count * size);
 }
 
+/// Whether the newest piece, `old` of `rounded` bytes, can become `new_size` bytes where it stands.
+static bool fits_in_place(const block* top, const char* old, size_t rounded, size_t new_size) {
+  if (!top || old + rounded != top->bytes + top->used)
+    return false;
+  size_t room = top->room - (top->used - rounded);
+  return new_size <= room && round_up(new_size) <= room;
+}
+
 void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_size) {
-  size_t rounded = (old_size + ALIGN - 1) / ALIGN * ALIGN;
-  block* top = arena->newest;
-  if (old && top && (char*)old + rounded == top->bytes + top->used && new_size > old_size &&
-      new_size <= top->room && top->used - rounded <= top->room - new_size - ALIGN) {
-    size_t grown = (new_size + ALIGN - 1) / ALIGN * ALIGN;
-    top->used += grown - rounded;
-    arena->used += grown - rounded;
-    memset((char*)old + old_size, 0, grown - old_size);
+  if (old && new_size <= old_size)
+    return old;
+  size_t rounded = round_up(old_size);
+  if (old && fits_in_place(arena->newest, old, rounded, new_size)) {
+    size_t more = round_up(new_size) - rounded;
+    arena->newest->used += more;
+    arena->used += more;
+    memset((char*)old + old_size, 0, rounded + more - old_size);
     return old;
   }
   void* made = why_arena_alloc(arena, new_size);
-  if (old)
-    memcpy(made, old, old_size < new_size ? old_size : new_size);
+  if (old && old_size)
+    memcpy(made, old, old_size);
   return made;
 }
 
@@ -122,7 +147,8 @@ char* why_arena_copy(why_arena* arena, const char* text, size_t length) {
   if (length == SIZE_MAX)
     exhausted(arena);
   char* made = why_arena_alloc(arena, length + 1);
-  memcpy(made, text, length);
+  if (length)
+    memcpy(made, text, length);
   return made;
 }
 
@@ -147,7 +173,11 @@ char* why_arena_print(why_arena* arena, const char* format, ...) {
 }
 
 void why_arena_defer(why_arena* arena, void (*clean)(void*), void* object) {
-  deferral* made = WHY_NEW(arena, deferral);
+  deferral* made = take(arena, sizeof *made);
+  if (!made) {
+    clean(object); // nobody else knows of it
+    exhausted(arena);
+  }
   *made = (deferral){.before = arena->deferred, .clean = clean, .object = object};
   arena->deferred = made;
 }

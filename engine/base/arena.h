@@ -29,7 +29,7 @@ void* why_arena_alloc(why_arena* arena, size_t size);
 void* why_arena_array(why_arena* arena, size_t count, size_t size);
 
 /// Grow `old` from `old_size` to `new_size` bytes: in place when it is the newest piece, else by
-/// copying. `old` may be NULL.
+/// copying. What is new is zeroed. `old` may be NULL; a `new_size` no larger gives `old` itself.
 void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_size);
 
 /// A terminated copy of `length` bytes of `text`.
@@ -41,7 +41,8 @@ char* why_arena_print(why_arena* arena, const char* format, ...)
 char* why_arena_vprint(why_arena* arena, const char* format, va_list arguments)
     __attribute__((format(printf, 2, 0)));
 
-/// Run `clean(object)` when the arena is freed: for objects of outside libraries.
+/// Run `clean(object)` when the arena is freed, or at once if memory runs out here: for objects of
+/// outside libraries.
 void why_arena_defer(why_arena* arena, void (*clean)(void* object), void* object);
 
 /// Bytes handed out so far.

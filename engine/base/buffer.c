@@ -2,8 +2,11 @@
 // Text that grows by doubling inside an arena.
 #include "buffer.h"
 
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
+
+enum { FIRST_ROOM = 64 };
 
 const char* why_buffer_text(const why_buffer* buffer) {
   return buffer->text ? buffer->text : "";
@@ -12,7 +15,9 @@ const char* why_buffer_text(const why_buffer* buffer) {
 static void make_room(why_buffer* buffer, size_t more) {
   if (buffer->room - buffer->length > more)
     return;
-  size_t room = buffer->room ? buffer->room * 2 : 64;
+  if (more > SIZE_MAX / 4 - buffer->length)
+    why_arena_alloc(buffer->arena, SIZE_MAX); // does not return
+  size_t room = buffer->room ? buffer->room * 2 : FIRST_ROOM;
   while (room - buffer->length <= more)
     room *= 2;
   buffer->text = why_arena_grow(buffer->arena, buffer->text, buffer->room, room);
@@ -21,7 +26,8 @@ static void make_room(why_buffer* buffer, size_t more) {
 
 void why_buffer_add_bytes(why_buffer* buffer, const char* bytes, size_t length) {
   make_room(buffer, length);
-  memcpy(buffer->text + buffer->length, bytes, length);
+  if (length)
+    memcpy(buffer->text + buffer->length, bytes, length);
   buffer->length += length;
   buffer->text[buffer->length] = '\0';
 }
@@ -30,10 +36,23 @@ void why_buffer_add(why_buffer* buffer, const char* text) {
   why_buffer_add_bytes(buffer, text, strlen(text));
 }
 
+// Printed straight into the room at the end, and once more where that was too short: a copy made
+// first would stand behind the text in the arena and force it to move when it grows.
 void why_buffer_print(why_buffer* buffer, const char* format, ...) {
   va_list arguments;
+  va_list again;
   va_start(arguments, format);
-  const char* text = why_arena_vprint(buffer->arena, format, arguments);
+  va_copy(again, arguments);
+  make_room(buffer, FIRST_ROOM - 1);
+  size_t room = buffer->room - buffer->length;
+  int length = vsnprintf(buffer->text + buffer->length, room, format, arguments);
+  if (length > 0 && (size_t)length >= room) {
+    make_room(buffer, (size_t)length);
+    vsnprintf(buffer->text + buffer->length, (size_t)length + 1, format, again);
+  }
+  if (length > 0)
+    buffer->length += (size_t)length;
+  buffer->text[buffer->length] = '\0';
+  va_end(again);
   va_end(arguments);
-  why_buffer_add(buffer, text);
 }

@@ -17,6 +17,8 @@ const char* why_buffer_text(const why_buffer* buffer);
 
 void why_buffer_add(why_buffer* buffer, const char* text);
 void why_buffer_add_bytes(why_buffer* buffer, const char* bytes, size_t length);
+
+/// Add text printed as by printf; the arguments must not point into this buffer.
 void why_buffer_print(why_buffer* buffer, const char* format, ...)
     __attribute__((format(printf, 2, 3)));
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 /// A growing array in an arena: `WHY_LIST(type) name;` starts empty when zeroed, and
-/// `WHY_LIST_ADD(arena, name)` gives the address of a new zeroed item at its end. Addresses of
-/// items hold until the next addition; indexes hold for ever.
+/// `WHY_LIST_ADD(arena, name)` gives the address of a new item at its end, zeroed unless the list
+/// was longer before. Addresses of items hold until the next addition; indexes hold for ever.
 #ifndef WHY_BASE_LIST_H
 #define WHY_BASE_LIST_H
 

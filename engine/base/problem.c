@@ -10,6 +10,7 @@
 struct why_problems {
   why_arena* arena;
   WHY_LIST(why_problem) rows;
+  why_problem* newest; ///< What a hint speaks of; NULL when the newest was not kept.
   size_t by_severity[WHY_ERROR + 1];
 };
 
@@ -49,17 +50,26 @@ static why_place keep_place(why_problems* problems, why_place place) {
   return place;
 }
 
+/// Past the limit only errors are kept; past twice the limit only the first error of each check, so
+/// that `why_problems_failed` never errs.
+static bool is_kept(const why_problems* problems, why_severity severity, const char* check) {
+  if (problems->rows.count < WHY_PROBLEMS_LIMIT)
+    return true;
+  if (severity < WHY_ERROR)
+    return false;
+  return problems->rows.count < 2 * WHY_PROBLEMS_LIMIT || !why_problems_failed(problems, check);
+}
+
 void why_problems_add(why_problems* problems, why_severity severity, const char* check,
                       why_place place, const char* format, ...) {
   problems->by_severity[severity]++;
-  if (problems->rows.count >= WHY_PROBLEMS_LIMIT && severity < WHY_ERROR)
-    return;
-  if (problems->rows.count >= 2 * WHY_PROBLEMS_LIMIT)
+  problems->newest = NULL;
+  if (!is_kept(problems, severity, check))
     return;
   va_list arguments;
   va_start(arguments, format);
-  why_problem* made = WHY_LIST_ADD(problems->arena, problems->rows);
-  *made = (why_problem){
+  problems->newest = WHY_LIST_ADD(problems->arena, problems->rows);
+  *problems->newest = (why_problem){
       .severity = severity,
       .check = why_arena_copy(problems->arena, check, strlen(check)),
       .place = keep_place(problems, place),
@@ -69,39 +79,52 @@ void why_problems_add(why_problems* problems, why_severity severity, const char*
 }
 
 void why_problems_hint(why_problems* problems, const char* format, ...) {
-  if (!problems->rows.count)
+  if (!problems->newest)
     return;
   va_list arguments;
   va_start(arguments, format);
-  problems->rows.at[problems->rows.count - 1].hint =
-      why_arena_vprint(problems->arena, format, arguments);
+  problems->newest->hint = why_arena_vprint(problems->arena, format, arguments);
   va_end(arguments);
 }
 
 void why_problems_also(why_problems* problems, why_place other) {
-  if (problems->rows.count)
-    problems->rows.at[problems->rows.count - 1].other = keep_place(problems, other);
+  if (problems->newest)
+    problems->newest->other = keep_place(problems, other);
 }
 
 static int compare_text(const char* a, const char* b) {
   return strcmp(a ? a : "", b ? b : "");
 }
 
+static int compare_places(const why_place* a, const why_place* b) {
+  int by_file = compare_text(a->file, b->file);
+  if (by_file)
+    return by_file;
+  if (a->line != b->line)
+    return a->line < b->line ? -1 : 1;
+  if (a->column != b->column)
+    return a->column < b->column ? -1 : 1;
+  return 0;
+}
+
+/// A full order, so that the order in which problems were found cannot be seen.
 static int compare(const void* left, const void* right) {
   const why_problem* a = left;
   const why_problem* b = right;
-  int by_file = compare_text(a->place.file, b->place.file);
-  if (by_file)
-    return by_file;
-  if (a->place.line != b->place.line)
-    return a->place.line < b->place.line ? -1 : 1;
-  if (a->place.column != b->place.column)
-    return a->place.column < b->place.column ? -1 : 1;
-  int by_check = strcmp(a->check, b->check);
-  return by_check ? by_check : strcmp(a->text, b->text);
+  int order = compare_places(&a->place, &b->place);
+  if (!order)
+    order = strcmp(a->check, b->check);
+  if (!order)
+    order = strcmp(a->text, b->text);
+  if (!order)
+    order = (int)b->severity - (int)a->severity;
+  if (!order)
+    order = compare_text(a->hint, b->hint);
+  return order ? order : compare_places(&a->other, &b->other);
 }
 
 void why_problems_sort(why_problems* problems) {
+  problems->newest = NULL;
   if (problems->rows.count)
     qsort(problems->rows.at, problems->rows.count, sizeof *problems->rows.at, compare);
 }
@@ -111,8 +134,8 @@ why_status why_problems_status(const why_problems* problems) {
 }
 
 bool why_problems_failed(const why_problems* problems, const char* check) {
-  for (size_t i = 0; i < problems->rows.count; i++) {
-    const why_problem* each = &problems->rows.at[i];
+  for (size_t i = problems->rows.count; i > 0; i--) { // the latest are the likeliest
+    const why_problem* each = &problems->rows.at[i - 1];
     if (each->severity == WHY_ERROR && strcmp(each->check, check) == 0)
       return true;
   }

@@ -9,7 +9,9 @@
 
 #include <stdbool.h>
 
-enum { WHY_PROBLEMS_LIMIT = 2000 }; ///< More are counted, not kept.
+/// How many problems are kept; errors up to twice as many, and the first of each check always. The
+/// others are counted only.
+enum { WHY_PROBLEMS_LIMIT = 2000 };
 
 /// An empty list, or NULL when the machine has no memory.
 why_problems* why_problems_new(void);
@@ -27,7 +29,7 @@ void why_problems_hint(why_problems* problems, const char* format, ...)
 /// Give the newest problem a second place ("also defined at").
 void why_problems_also(why_problems* problems, why_place other);
 
-/// Order by file, line, column, check and text. Call once all are in.
+/// Order by file, line, column, check and text. Call once all are in; hints can no longer be given.
 void why_problems_sort(why_problems* problems);
 
 /// WHY_KNOWLEDGE when there is at least one error, else WHY_OK.

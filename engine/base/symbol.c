@@ -70,6 +70,7 @@ static void enlarge(why_symbols* symbols) {
 }
 
 why_symbol why_symbols_add_bytes(why_symbols* symbols, const char* bytes, size_t length) {
+  length = strnlen(bytes, length);
   why_symbol known = find(symbols, bytes, length);
   if (known || length == 0)
     return known;

@@ -18,10 +18,11 @@ typedef struct why_symbols why_symbols;
 
 /// An empty table in `arena`. `seed` changes the hashing and nothing that can be seen. A table may
 /// stand on another: names of `below` (may be NULL) keep their numbers and are only read, so that
-/// many overlays can share one base. The table lives as long as the arena.
+/// many overlays can share one base; nothing may be added to `below` from then on. The table lives
+/// as long as the arena.
 why_symbols* why_symbols_new(why_arena* arena, const why_symbols* below, uint64_t seed);
 
-/// The number of `text`, made if new.
+/// The number of `text`, made if new. Bytes behind a zero byte do not count.
 why_symbol why_symbols_add(why_symbols* symbols, const char* text);
 why_symbol why_symbols_add_bytes(why_symbols* symbols, const char* bytes, size_t length);
 
