@@ -2,6 +2,7 @@
 // The list of all check rows and the loop over them.
 #include "check.h"
 
+#include "evidence_checks.h"
 #include "tables.h"
 
 #include <stdarg.h>
@@ -9,7 +10,8 @@
 
 /// One array of rows a kind of file.
 static const why_check* const ALL[] = {
-    NULL, // keeps the list legal while it is empty
+    why_measured_checks,  why_review_checks,       why_study_checks,
+    why_study_gap_checks, why_study_number_checks,
 };
 
 const why_check* why_checks_at(size_t index) {
@@ -29,6 +31,10 @@ void why_inspection_report(const why_inspection* inspection, why_place place, co
   va_end(arguments);
   why_problems_add(inspection->problems, inspection->check->severity, inspection->check->name,
                    place, "%s", why_buffer_text(&text));
+}
+
+const char* why_inspection_text(const why_inspection* inspection, why_symbol name) {
+  return why_symbols_text(inspection->tables->symbols, name);
 }
 
 static bool may_run(const why_check* check, const why_problems* problems, bool files_sound) {

@@ -34,6 +34,9 @@ typedef struct why_check {
 void why_inspection_report(const why_inspection* inspection, why_place place, const char* format,
                            ...) __attribute__((format(printf, 3, 4)));
 
+/// The text of a name, for messages.
+const char* why_inspection_text(const why_inspection* inspection, why_symbol name);
+
 /// An array of rows that ends with a row without a name.
 typedef const why_check why_check_rows[];
 

@@ -2,7 +2,13 @@
 // The table of kinds: one row a kind of file.
 #include "kind.h"
 
+#include "evidence_reader.h"
+
 static const why_kind KINDS[] = {
+    {"evidence/studies/muscles.xml", NULL, "evidence/schema/measured-muscles.rng",
+     why_measured_muscles_read},
+    {"evidence/reviews/", NULL, "evidence/schema/reviews.rng", why_reviews_read},
+    {"evidence/studies/", "muscles.xml", "evidence/schema/studies.rng", why_studies_read},
     {0},
 };
 

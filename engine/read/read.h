@@ -3,8 +3,9 @@
 #ifndef WHY_READ_H
 #define WHY_READ_H
 
-#include "check.h"  // IWYU pragma: export
-#include "tables.h" // IWYU pragma: export
+#include "check.h"   // IWYU pragma: export
+#include "counted.h" // IWYU pragma: export
+#include "tables.h"  // IWYU pragma: export
 
 #include "whylift/status.h"
 

@@ -5,7 +5,10 @@
 #define WHY_READ_TABLES_H
 
 #include "base/base.h"
+#include "measured_muscles.h"
 #include "reasoning.h"
+#include "reviews.h"
+#include "studies.h"
 
 typedef struct why_tables {
   why_arena* arena;     ///< Owns everything below.
@@ -13,7 +16,10 @@ typedef struct why_tables {
   const char* digest;   ///< Content digest of all files, independent of reading order.
   size_t file_count;
 
+  why_measured_table measured_muscles;
   why_reasoning reasoning;
+  why_review_table reviews;
+  why_study_table studies;
 } why_tables;
 
 #endif
