@@ -109,6 +109,7 @@ static why_within read_within(why_reader* reader, const xmlNode* e) {
                       .kind = why_xml_symbol(reader, e, "kind"),
                       .muscle = why_xml_symbol(reader, e, "muscle"),
                       .site = why_xml_symbol(reader, e, "site"),
+                      .says = why_xml_symbol(reader, e, "says"),
                       .p = why_p_read(reader, e),
                       .effect = why_xml_number(reader, e, "effect", NAN),
                       .effect_kind = why_xml_string(reader, e, "effect-kind"),

@@ -135,6 +135,8 @@ typedef struct {
   why_symbol kind;
   why_symbol muscle;
   why_symbol site;
+  why_symbol
+      says; ///< grew, no-growth, only-first-arm, first-greater, second-greater, alike, mixed.
   why_p p;
   double effect;
   const char* effect_kind;

@@ -147,6 +147,21 @@ Test(studies, squat_against_hip_thrust) {
   cr_expect_eq(why_contrast_heads(tables, thrust, quadriceps).count, 4);
 }
 
+/// Abstract, "Time course for arm and chest muscle thickness changes following bench press
+/// training" (Interventional Medicine and Applied Science, 2012): chest and triceps grew, biceps
+/// did not.
+Test(studies, bench_press_does_not_grow_the_biceps) {
+  const why_study* press = study("bench-press-24-weeks-2012");
+  size_t seen = 0;
+  for (size_t i = 0; i < press->within.count; i++) {
+    const why_within* finding = &press->within.at[i];
+    bool biceps = finding->muscle == name("biceps brachii");
+    cr_expect_str_eq(text(finding->says), biceps ? "no-growth" : "grew");
+    seen += biceps;
+  }
+  cr_expect_eq(seen, 1);
+}
+
 Test(studies, heads_follow_the_method) {
   const why_measured_table* words = &tables->measured_muscles;
   why_symbol quadriceps = name("quadriceps (whole)");
