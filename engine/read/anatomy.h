@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// The rows of rules/anatomy/*.xml; rules/schema/anatomy.rng explains what they mean. Figures are
+/// in the units of the files; NAN where a file has none. Everything lives as long as the tables.
+#ifndef WHY_READ_ANATOMY_H
+#define WHY_READ_ANATOMY_H
+
+#include "word.h"
+
+#include <stdbool.h>
+
+/// A figure with where it comes from.
+typedef struct {
+  double value; ///< NAN: not given.
+  double sd;
+  why_symbol source;
+  why_symbol basis;
+  const char* note;
+  why_place place;
+} why_figure;
+
+/// An angle of a joint, degrees.
+typedef struct {
+  why_symbol id;
+  const char* name;
+  why_symbol joint;
+  why_symbol raises; ///< Action in the positive sense.
+  why_symbol lowers; ///< Action in the negative sense; 0 when the files name none.
+  double least_deg;  ///< Useful range.
+  double most_deg;
+  bool posture; ///< Part of a posture; scapular upward rotation follows from others.
+  why_place place;
+} why_coordinate;
+
+/// A signed movement along a coordinate.
+typedef struct {
+  why_symbol id;
+  const char* name;
+  why_symbol coordinate; ///< 0 for an action of several (horizontal adduction).
+  int sign;              ///< +1 raises the coordinate, -1 lowers it.
+  why_symbol opposite;   ///< 0 when there is none.
+  why_place place;
+} why_action;
+
+/// An action that a head pulls into, and its moment arm over the range, millimetres.
+typedef struct {
+  why_symbol action;
+  double least_mm; ///< NAN when not computed.
+  double most_mm;
+  why_symbol basis;
+  const char* where;
+  why_place place;
+} why_acts;
+
+enum { WHY_PATH_COORDINATES = 8 }; ///< Most coordinates of one path.
+
+/// coefficient · Π coordinate^exponent; angles in radians; metres.
+typedef struct {
+  double coefficient;
+  unsigned char exponents[WHY_PATH_COORDINATES]; ///< In order of the path's coordinates.
+} why_path_term;
+
+typedef struct {
+  double least_deg;
+  double most_deg;
+} why_span;
+
+/// Muscle–tendon length as a polynomial of the coordinates crossed.
+typedef struct {
+  unsigned coordinate_count;
+  why_symbol coordinates[WHY_PATH_COORDINATES]; ///< Of the posture, or the shoulder pair.
+  why_span ranges[WHY_PATH_COORDINATES];        ///< Where it was fitted; infinite when not given.
+  why_span modelled[WHY_PATH_COORDINATES];      ///< Where the model holds; infinite when not given.
+  WHY_LIST(why_path_term) terms;
+  double rms_mm; ///< Error of the fit.
+  double most_mm;
+  why_symbol source;
+  why_symbol basis;
+  why_place place;
+} why_path;
+
+typedef struct {
+  why_symbol id;
+  const char* name;
+  why_symbol group; ///< The one it is shown with.
+  why_symbol region;
+  why_word_list words;
+  why_symbol_list crosses; ///< Coordinates.
+  WHY_LIST(why_acts) acts;
+  why_figure volume_cm3;
+  why_figure cross_section_cm2;
+  why_figure force_n;
+  why_figure fibre_length_cm; ///< Optimal.
+  why_figure slack_length_cm; ///< Of the tendon.
+  why_figure pennation_deg;
+  why_figure fast_fibre_share;
+  why_path path;
+  const char* uberon; ///< Open-ontology ids, "" where unknown.
+  const char* fma;
+  double model_stature_m; ///< Body that the lengths belong to.
+  why_place place;
+} why_head;
+
+typedef struct {
+  why_symbol id;
+  const char* name;
+  why_symbol_list heads;
+  why_word_list words;
+  why_place place;
+} why_group;
+
+typedef struct {
+  WHY_LIST(why_coordinate) coordinates;
+  WHY_LIST(why_action) actions;
+  WHY_LIST(why_head) heads;
+  WHY_LIST(why_group) groups;
+} why_anatomy;
+
+/// The row of that id, or NULL.
+const why_coordinate* why_coordinate_find(const why_anatomy* anatomy, why_symbol id);
+const why_action* why_action_find(const why_anatomy* anatomy, why_symbol id);
+const why_head* why_head_find(const why_anatomy* anatomy, why_symbol id);
+const why_group* why_group_find(const why_anatomy* anatomy, why_symbol id);
+
+#endif
