@@ -59,7 +59,10 @@ typedef struct {
   unsigned char exponents[WHY_PATH_COORDINATES]; ///< In order of the path's coordinates.
 } why_path_term;
 
+/// A span of an angle; the coordinate is one of the posture, also where the path itself is in terms
+/// of the shoulder pair.
 typedef struct {
+  why_symbol coordinate;
   double least_deg;
   double most_deg;
 } why_span;
@@ -68,8 +71,8 @@ typedef struct {
 typedef struct {
   unsigned coordinate_count;
   why_symbol coordinates[WHY_PATH_COORDINATES]; ///< Of the posture, or the shoulder pair.
-  why_span ranges[WHY_PATH_COORDINATES];        ///< Where it was fitted; infinite when not given.
-  why_span modelled[WHY_PATH_COORDINATES];      ///< Where the model holds; infinite when not given.
+  WHY_LIST(why_span) ranges;                    ///< Where it was fitted.
+  WHY_LIST(why_span) modelled;                  ///< Where the model holds, if narrower.
   WHY_LIST(why_path_term) terms;
   double rms_mm; ///< Error of the fit.
   double most_mm;

@@ -1,0 +1,210 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Evaluates path polynomials and their slopes.
+#include "length.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double RAD_PER_DEG = 0.017453292519943295;
+static const double LEAST_FIBRE = 0.4;
+static const double MOST_FIBRE = 1.8;
+
+/// The path's own coordinates at hand, brought into the ranges of the fit.
+typedef struct {
+  double at[WHY_PATH_COORDINATES];
+  bool outside;
+} arguments;
+
+static double clamp_to(const why_path* path, why_symbol coordinate, double rad, bool* outside) {
+  for (size_t i = 0; i < path->ranges.count; i++) {
+    const why_span* span = &path->ranges.at[i];
+    if (span->coordinate != coordinate)
+      continue;
+    double least = span->least_deg * RAD_PER_DEG;
+    double most = span->most_deg * RAD_PER_DEG;
+    double kept = fmin(fmax(rad, least), most);
+    *outside = *outside || fabs(kept - rad) > 1e-9;
+    return kept;
+  }
+  return rad;
+}
+
+static arguments arguments_of(const why_frame* frame, const why_head* head,
+                              const why_posture* posture) {
+  arguments made = {.outside = false};
+  for (unsigned i = 0; i < head->path.coordinate_count; i++) {
+    int number = why_frame_number(frame, head->path.coordinates[i]);
+    double rad = number < 0 ? 0 : posture->rad[number];
+    made.at[i] = clamp_to(&head->path, head->path.coordinates[i], rad, &made.outside);
+  }
+  return made;
+}
+
+static double power(double base, unsigned exponent) {
+  double product = 1;
+  for (unsigned i = 0; i < exponent; i++)
+    product *= base;
+  return product;
+}
+
+/// One term, or its slope about coordinate number `about` (−1: the term itself).
+static double term_at(const why_path* path, const why_path_term* term, const arguments* x,
+                      int about) {
+  double product = term->coefficient;
+  for (unsigned i = 0; i < path->coordinate_count; i++) {
+    unsigned exponent = term->exponents[i];
+    if ((int)i == about) {
+      if (exponent == 0)
+        return 0;
+      product *= (double)exponent * power(x->at[i], exponent - 1);
+    } else {
+      product *= power(x->at[i], exponent);
+    }
+  }
+  return product;
+}
+
+static double sum_terms(const why_path* path, const arguments* x, int about) {
+  double sum = 0;
+  for (size_t i = 0; i < path->terms.count; i++)
+    sum += term_at(path, &path->terms.at[i], x, about);
+  return sum;
+}
+
+double why_length_at(const why_frame* frame, const why_head* head, const why_posture* posture,
+                     bool* outside) {
+  arguments x = arguments_of(frame, head, posture);
+  if (outside)
+    *outside = x.outside || posture->outside;
+  return sum_terms(&head->path, &x, -1);
+}
+
+double why_length_slope(const why_frame* frame, const why_head* head, const why_posture* posture,
+                        why_symbol coordinate) {
+  for (unsigned i = 0; i < head->path.coordinate_count; i++) {
+    if (head->path.coordinates[i] == coordinate) {
+      arguments x = arguments_of(frame, head, posture);
+      return sum_terms(&head->path, &x, (int)i);
+    }
+  }
+  return 0;
+}
+
+static double slope_numbered(const why_frame* frame, const why_head* head,
+                             const why_posture* posture, int number) {
+  return number < 0 ? 0 : why_length_slope(frame, head, posture, frame->ids[number]);
+}
+
+/// ∂L/∂plane and ∂L/∂elevation by the chain rule through the shoulder pair.
+static double slope_plane(const why_frame* frame, const why_head* head,
+                          const why_posture* posture) {
+  const why_shoulder_numbers* n = &frame->shoulder;
+  double plane = posture->rad[n->plane];
+  double elevation = posture->rad[n->elevation];
+  return elevation * (cos(plane) * slope_numbered(frame, head, posture, n->flexion_part) -
+                      sin(plane) * slope_numbered(frame, head, posture, n->abduction_part));
+}
+
+/// Whether an action's name begins like `stem` ("shoulder-flexion" is named by its joint and
+/// sense).
+static bool is_named(const why_frame* frame, const why_action* action, const char* name) {
+  return strcmp(why_symbols_text(frame->symbols, action->id), name) == 0;
+}
+
+typedef enum { ALONG_COORDINATE, ALONG_FLEXION, ALONG_ABDUCTION, ALONG_HORIZONTAL } direction;
+
+/// The shoulder's actions go along the pair or about the vertical, not along plane or elevation;
+/// `sign` is +1 where the action raises it.
+static direction direction_of(const why_frame* frame, const why_action* action, int* sign) {
+  static const struct {
+    const char* name;
+    direction along;
+    int sign;
+  } ROWS[] = {
+      {"shoulder-flexion", ALONG_FLEXION, 1},
+      {"shoulder-extension", ALONG_FLEXION, -1},
+      {"shoulder-abduction", ALONG_ABDUCTION, 1},
+      {"shoulder-adduction", ALONG_ABDUCTION, -1},
+      {"shoulder-horizontal-adduction", ALONG_HORIZONTAL, 1},
+      {"shoulder-horizontal-abduction", ALONG_HORIZONTAL, -1},
+  };
+  for (size_t i = 0; frame->shoulder.plane >= 0 && i < sizeof ROWS / sizeof *ROWS; i++) {
+    if (is_named(frame, action, ROWS[i].name)) {
+      *sign = ROWS[i].sign;
+      return ROWS[i].along;
+    }
+  }
+  *sign = action->sign;
+  return ALONG_COORDINATE;
+}
+
+double why_length_arm(const why_frame* frame, const why_head* head, const why_posture* posture,
+                      const why_action* action) {
+  const why_shoulder_numbers* n = &frame->shoulder;
+  int sign = 0;
+  switch (direction_of(frame, action, &sign)) {
+  case ALONG_FLEXION:
+    return -sign * slope_numbered(frame, head, posture, n->flexion_part);
+  case ALONG_ABDUCTION:
+    return -sign * slope_numbered(frame, head, posture, n->abduction_part);
+  case ALONG_HORIZONTAL:
+    // A turn about the vertical changes plane and rotation by the same amount (swing–twist).
+    return -sign * (slope_plane(frame, head, posture) +
+                    slope_numbered(frame, head, posture, n->rotation));
+  case ALONG_COORDINATE:
+    break;
+  }
+  return -sign * why_length_slope(frame, head, posture, action->coordinate);
+}
+
+static double step_along(const why_frame* frame, const why_head* head, const why_posture* at,
+                         const why_posture* a, const why_posture* b, int number) {
+  if (number < 0)
+    return 0;
+  return slope_numbered(frame, head, at, number) * (b->rad[number] - a->rad[number]);
+}
+
+/// Lengthening a unit of the way, at the posture `at` between `a` and `b`.
+static double rate_along(const why_frame* frame, const why_head* head, const why_posture* at,
+                         const why_posture* a, const why_posture* b, const why_action* action) {
+  const why_shoulder_numbers* n = &frame->shoulder;
+  int sign = 0;
+  switch (direction_of(frame, action, &sign)) {
+  case ALONG_FLEXION:
+    return step_along(frame, head, at, a, b, n->flexion_part);
+  case ALONG_ABDUCTION:
+    return step_along(frame, head, at, a, b, n->abduction_part);
+  case ALONG_HORIZONTAL:
+    return step_along(frame, head, at, a, b, n->flexion_part) +
+           step_along(frame, head, at, a, b, n->abduction_part) +
+           step_along(frame, head, at, a, b, n->rotation);
+  case ALONG_COORDINATE:
+    break;
+  }
+  return step_along(frame, head, at, a, b, why_frame_number(frame, action->coordinate));
+}
+
+double why_length_travel(const why_frame* frame, const why_head* head, const why_posture* a,
+                         const why_posture* b, const why_action* action) {
+  // Gauss–Legendre, three points: exact for the polynomials of degree five and less that paths are
+  // along a straight way.
+  static const double AT[] = {0.1127016653792583, 0.5, 0.8872983346207417};
+  static const double WEIGHT[] = {5.0 / 18, 8.0 / 18, 5.0 / 18};
+  double lengthened = 0;
+  for (int i = 0; i < 3; i++) {
+    why_posture at = why_posture_between(frame, a, b, AT[i]);
+    lengthened += WEIGHT[i] * rate_along(frame, head, &at, a, b, action);
+  }
+  return -lengthened;
+}
+
+double why_length_fibre(const why_head* head, double length_m, bool* outside) {
+  double optimal = head->fibre_length_cm.value / 100;
+  double slack = head->slack_length_cm.value / 100;
+  double pennation = isfinite(head->pennation_deg.value) ? head->pennation_deg.value : 0;
+  double fibre = (length_m - slack) / (optimal * cos(pennation * RAD_PER_DEG));
+  double kept = fmin(fmax(fibre, LEAST_FIBRE), MOST_FIBRE);
+  if (outside)
+    *outside = fabs(kept - fibre) > 1e-9;
+  return kept;
+}
