@@ -2,6 +2,7 @@
 // The list of all check rows and the loop over them.
 #include "check.h"
 
+#include "check_rows.h"
 #include "evidence_checks.h"
 #include "tables.h"
 
@@ -10,8 +11,8 @@
 
 /// One array of rows a kind of file.
 static const why_check* const ALL[] = {
-    why_measured_checks,  why_review_checks,       why_study_checks,
-    why_study_gap_checks, why_study_number_checks,
+    why_measured_checks,     why_review_checks,    why_study_checks,       why_study_gap_checks,
+    why_study_number_checks, why_equipment_checks, why_restriction_checks, why_lexicon_checks,
 };
 
 const why_check* why_checks_at(size_t index) {

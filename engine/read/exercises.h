@@ -41,12 +41,12 @@ typedef struct {
 
 /// What the muscles work against.
 typedef struct {
-  why_symbol kind;      ///< mass, cable, band, lever, sled, body, manual.
-  why_symbol at;        ///< Load point; 0: none.
-  why_symbol side;      ///< working, other, both; 0: the rule of the exercise.
-  why_symbol drives;    ///< Action that a lever machine loads; 0: none.
-  double body_masses;   ///< Usual load as a share of body mass over both sides; NAN when none.
-  double direction[3];  ///< Of a cable, band or sled, right hand; zeros when not given.
+  why_symbol kind;     ///< mass, cable, band, lever, sled, body, manual.
+  why_symbol at;       ///< Load point; 0: none.
+  why_symbol side;     ///< working, other, both; 0: the rule of the exercise.
+  why_symbol drives;   ///< Action that a lever machine loads; 0: none.
+  double body_masses;  ///< Usual load as a share of body mass over both sides; NAN when none.
+  double direction[3]; ///< Of a cable, band or sled, right hand; zeros when not given.
   bool has_direction;
   WHY_LIST(double) profile; ///< Force or torque along the repetition, relative.
   const char* note;

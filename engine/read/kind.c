@@ -3,12 +3,18 @@
 #include "kind.h"
 
 #include "evidence_reader.h"
+#include "readers.h"
+#include "reasoning_reader.h"
 
 static const why_kind KINDS[] = {
-    {"evidence/studies/muscles.xml", NULL, "evidence/schema/measured-muscles.rng",
-     why_measured_muscles_read},
     {"evidence/reviews/", NULL, "evidence/schema/reviews.rng", why_reviews_read},
     {"evidence/studies/", "muscles.xml", "evidence/schema/studies.rng", why_studies_read},
+    {"evidence/studies/muscles.xml", NULL, "evidence/schema/measured-muscles.rng",
+     why_measured_muscles_read},
+    {"rules/equipment.xml", NULL, "rules/schema/equipment.rng", why_equipment_read},
+    {"rules/lexicon.xml", NULL, "rules/schema/lexicon.rng", why_lexicon_read},
+    {"rules/reasoning/", NULL, "rules/schema/reasoning.rng", why_reasoning_read},
+    {"rules/restrictions.xml", NULL, "rules/schema/restrictions.rng", why_restrictions_read},
     {0},
 };
 

@@ -3,6 +3,7 @@
 #include "read.h"
 
 #include "kind.h"
+#include "readers.h"
 
 #include <dirent.h>
 #include <errno.h>
@@ -151,8 +152,10 @@ static void read_source(search* run, const source* from, why_tables* tables) {
   if (!doc)
     return;
   const why_schema* schema = schema_of(run, &reader, from);
-  if (schema && why_schema_accepts(schema, &reader, doc))
+  if (schema && why_schema_accepts(schema, &reader, doc)) {
     from->kind->read(&reader, xmlDocGetRootElement(doc), tables);
+    why_census_read(&reader, xmlDocGetRootElement(doc), tables);
+  }
   xmlFreeDoc(doc);
 }
 

@@ -4,9 +4,15 @@
 #ifndef WHY_READ_TABLES_H
 #define WHY_READ_TABLES_H
 
+#include "anatomy.h"
 #include "base/base.h"
+#include "census.h"
+#include "equipment.h"
+#include "exercises.h"
+#include "lexicon.h"
 #include "measured_muscles.h"
 #include "reasoning.h"
+#include "restrictions.h"
 #include "reviews.h"
 #include "studies.h"
 
@@ -16,8 +22,15 @@ typedef struct why_tables {
   const char* digest;   ///< Content digest of all files, independent of reading order.
   size_t file_count;
 
+  why_census census; ///< Numbers by basis, and what is left out of use.
+
+  why_anatomy anatomy;
+  why_equipment equipment;
+  why_exercise_table exercises;
+  why_lexicon lexicon;
   why_measured_table measured_muscles;
   why_reasoning reasoning;
+  why_restrictions restrictions;
   why_review_table reviews;
   why_study_table studies;
 } why_tables;
