@@ -33,22 +33,28 @@ typedef struct {
   why_symbol point;
   why_symbol side; ///< both, working, other.
   double normal[3];
-  double friction; ///< Half-angle of the cone as a ratio; the model's own when not given (NAN).
+  bool directed;   ///< A normal was given; else it is up.
+  double friction; ///< Coefficient; NAN: the model's own.
   double weight;   ///< Preference in sharing reactions; 1 when not given.
   bool pull;       ///< Holds in any direction.
   why_place place;
 } why_contact;
 
+/// Force of a resistance in one position.
+typedef struct {
+  double share;        ///< Of the nominal force or torque; 1 when not given.
+  double direction[3]; ///< Of the right hand's side; zeros when not given.
+  bool directed;
+} why_force;
+
 /// What the muscles work against.
 typedef struct {
-  why_symbol kind;     ///< mass, cable, band, lever, sled, body, manual.
-  why_symbol at;       ///< Load point; 0: none.
-  why_symbol side;     ///< working, other, both; 0: the rule of the exercise.
-  why_symbol drives;   ///< Action that a lever machine loads; 0: none.
-  double body_masses;  ///< Usual load as a share of body mass over both sides; NAN when none.
-  double direction[3]; ///< Of a cable, band or sled, right hand; zeros when not given.
-  bool has_direction;
-  WHY_LIST(double) profile; ///< Force or torque along the repetition, relative.
+  why_symbol kind;    ///< mass, cable, band, lever, sled, body, manual.
+  why_symbol at;      ///< Load point; 0: none.
+  why_symbol side;    ///< working, other, both; 0: the rule of the exercise.
+  why_symbol drives;  ///< Action that a lever machine loads; 0: none.
+  double body_masses; ///< Usual load as a share of body mass over both sides; NAN when none.
+  why_force forces[WHY_POSITIONS];
   const char* note;
   why_place place;
 } why_resistance;
@@ -65,7 +71,8 @@ typedef struct {
   why_symbol pattern;
   why_symbol region;
   bool unilateral;
-  bool held; ///< Isometric.
+  bool held;        ///< Isometric.
+  bool joined_hands; ///< Both hands hold one thing.
   why_symbol basis;
   why_word_list words;
   WHY_LIST(why_needs) needs;

@@ -12,6 +12,7 @@ static const why_kind KINDS[] = {
     {"evidence/studies/muscles.xml", NULL, "evidence/schema/measured-muscles.rng",
      why_measured_muscles_read},
     {"rules/equipment.xml", NULL, "rules/schema/equipment.rng", why_equipment_read},
+    {"rules/exercises/", NULL, "rules/schema/exercises.rng", why_exercises_read},
     {"rules/lexicon.xml", NULL, "rules/schema/lexicon.rng", why_lexicon_read},
     {"rules/reasoning/", NULL, "rules/schema/reasoning.rng", why_reasoning_read},
     {"rules/restrictions.xml", NULL, "rules/schema/restrictions.rng", why_restrictions_read},

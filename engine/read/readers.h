@@ -8,6 +8,7 @@
 #include "xml.h"
 
 /// Turn the root element of one file into rows of `tables`.
+void why_exercises_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_equipment_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_restrictions_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_lexicon_read(why_reader* reader, const xmlNode* root, why_tables* tables);

@@ -137,6 +137,11 @@ bool why_xml_has(const xmlNode* element, const char* attribute) {
   return raw(element, attribute) != NULL;
 }
 
+bool why_xml_attribute_is(const xmlNode* element, const char* attribute, const char* value) {
+  const char* found = raw(element, attribute);
+  return found && strcmp(found, value) == 0;
+}
+
 const char* why_xml_string(why_reader* reader, const xmlNode* element, const char* attribute) {
   const char* value = raw(element, attribute);
   return value ? why_arena_copy(reader->arena, value, strlen(value)) : "";
@@ -148,8 +153,7 @@ why_symbol why_xml_symbol(why_reader* reader, const xmlNode* element, const char
 }
 
 bool why_xml_flag(const xmlNode* element, const char* attribute) {
-  const char* value = raw(element, attribute);
-  return value && strcmp(value, "yes") == 0;
+  return why_xml_attribute_is(element, attribute, "yes");
 }
 
 bool why_parse_number(const char* text, double* number) {

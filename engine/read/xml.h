@@ -55,6 +55,9 @@ const char* why_xml_name(const xmlNode* element);
 
 bool why_xml_has(const xmlNode* element, const char* attribute);
 
+/// Whether the attribute is there and is `value`.
+bool why_xml_attribute_is(const xmlNode* element, const char* attribute, const char* value);
+
 /// An attribute's value: as a string in the arena ("" when absent), as a name (0 when absent), as
 /// a number (`otherwise` when absent; a value that is no finite number is reported and gives
 /// `otherwise`), as yes/no, as names or numbers separated by white space (empty when absent).
