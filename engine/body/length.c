@@ -3,7 +3,6 @@
 #include "length.h"
 
 #include <math.h>
-#include <string.h>
 
 static const double RAD_PER_DEG = 0.017453292519943295;
 static const double LEAST_FIBRE = 0.4;
@@ -95,66 +94,25 @@ static double slope_numbered(const why_frame* frame, const why_head* head,
   return number < 0 ? 0 : why_length_slope(frame, head, posture, frame->ids[number]);
 }
 
-/// ∂L/∂plane and ∂L/∂elevation by the chain rule through the shoulder pair.
-static double slope_plane(const why_frame* frame, const why_head* head,
-                          const why_posture* posture) {
+/// ∂L/∂q about any coordinate: those of the path directly, the plane of the shoulder by the chain
+/// rule through the pair.
+static double slope_along(const why_frame* frame, const why_head* head, const why_posture* posture,
+                          why_symbol coordinate) {
   const why_shoulder_numbers* n = &frame->shoulder;
+  if (coordinate != frame->anatomy->shoulder.plane || n->plane < 0)
+    return why_length_slope(frame, head, posture, coordinate);
   double plane = posture->rad[n->plane];
   double elevation = posture->rad[n->elevation];
-  return elevation * (cos(plane) * slope_numbered(frame, head, posture, n->flexion_part) -
-                      sin(plane) * slope_numbered(frame, head, posture, n->abduction_part));
-}
-
-/// Whether an action's name begins like `stem` ("shoulder-flexion" is named by its joint and
-/// sense).
-static bool is_named(const why_frame* frame, const why_action* action, const char* name) {
-  return strcmp(why_symbols_text(frame->symbols, action->id), name) == 0;
-}
-
-typedef enum { ALONG_COORDINATE, ALONG_FLEXION, ALONG_ABDUCTION, ALONG_HORIZONTAL } direction;
-
-/// The shoulder's actions go along the pair or about the vertical, not along plane or elevation;
-/// `sign` is +1 where the action raises it.
-static direction direction_of(const why_frame* frame, const why_action* action, int* sign) {
-  static const struct {
-    const char* name;
-    direction along;
-    int sign;
-  } ROWS[] = {
-      {"shoulder-flexion", ALONG_FLEXION, 1},
-      {"shoulder-extension", ALONG_FLEXION, -1},
-      {"shoulder-abduction", ALONG_ABDUCTION, 1},
-      {"shoulder-adduction", ALONG_ABDUCTION, -1},
-      {"shoulder-horizontal-adduction", ALONG_HORIZONTAL, 1},
-      {"shoulder-horizontal-abduction", ALONG_HORIZONTAL, -1},
-  };
-  for (size_t i = 0; frame->shoulder.plane >= 0 && i < sizeof ROWS / sizeof *ROWS; i++) {
-    if (is_named(frame, action, ROWS[i].name)) {
-      *sign = ROWS[i].sign;
-      return ROWS[i].along;
-    }
-  }
-  *sign = action->sign;
-  return ALONG_COORDINATE;
+  return elevation * (cos(plane) * slope_numbered(frame, head, posture, n->sine_part) -
+                      sin(plane) * slope_numbered(frame, head, posture, n->cosine_part));
 }
 
 double why_length_arm(const why_frame* frame, const why_head* head, const why_posture* posture,
                       const why_action* action) {
-  const why_shoulder_numbers* n = &frame->shoulder;
-  int sign = 0;
-  switch (direction_of(frame, action, &sign)) {
-  case ALONG_FLEXION:
-    return -sign * slope_numbered(frame, head, posture, n->flexion_part);
-  case ALONG_ABDUCTION:
-    return -sign * slope_numbered(frame, head, posture, n->abduction_part);
-  case ALONG_HORIZONTAL:
-    // A turn about the vertical changes plane and rotation by the same amount (swing–twist).
-    return -sign * (slope_plane(frame, head, posture) +
-                    slope_numbered(frame, head, posture, n->rotation));
-  case ALONG_COORDINATE:
-    break;
-  }
-  return -sign * why_length_slope(frame, head, posture, action->coordinate);
+  double slope = 0;
+  for (size_t i = 0; i < action->along.count; i++)
+    slope += slope_along(frame, head, posture, action->along.at[i]);
+  return -action->sign * slope;
 }
 
 static double step_along(const why_frame* frame, const why_head* head, const why_posture* at,
@@ -164,24 +122,20 @@ static double step_along(const why_frame* frame, const why_head* head, const why
   return slope_numbered(frame, head, at, number) * (b->rad[number] - a->rad[number]);
 }
 
-/// Lengthening a unit of the way, at the posture `at` between `a` and `b`.
+/// Lengthening a unit of the way, at the posture `at` between `a` and `b`. A change of the
+/// shoulder's plane is followed through both parts of the pair.
 static double rate_along(const why_frame* frame, const why_head* head, const why_posture* at,
                          const why_posture* a, const why_posture* b, const why_action* action) {
-  const why_shoulder_numbers* n = &frame->shoulder;
-  int sign = 0;
-  switch (direction_of(frame, action, &sign)) {
-  case ALONG_FLEXION:
-    return step_along(frame, head, at, a, b, n->flexion_part);
-  case ALONG_ABDUCTION:
-    return step_along(frame, head, at, a, b, n->abduction_part);
-  case ALONG_HORIZONTAL:
-    return step_along(frame, head, at, a, b, n->flexion_part) +
-           step_along(frame, head, at, a, b, n->abduction_part) +
-           step_along(frame, head, at, a, b, n->rotation);
-  case ALONG_COORDINATE:
-    break;
+  double rate = 0;
+  for (size_t i = 0; i < action->along.count; i++) {
+    why_symbol coordinate = action->along.at[i];
+    if (coordinate == frame->anatomy->shoulder.plane)
+      rate += step_along(frame, head, at, a, b, frame->shoulder.cosine_part) +
+              step_along(frame, head, at, a, b, frame->shoulder.sine_part);
+    else
+      rate += step_along(frame, head, at, a, b, why_frame_number(frame, coordinate));
   }
-  return step_along(frame, head, at, a, b, why_frame_number(frame, action->coordinate));
+  return rate;
 }
 
 double why_length_travel(const why_frame* frame, const why_head* head, const why_posture* a,

@@ -23,11 +23,6 @@ int why_frame_number(const why_frame* frame, why_symbol coordinate) {
   return -1;
 }
 
-static int number_named(const why_frame* frame, const char* name) {
-  why_symbol symbol = why_symbols_find(frame->symbols, name);
-  return symbol ? why_frame_number(frame, symbol) : -1;
-}
-
 const why_frame* why_frame_new(const why_tables* tables, why_arena* arena) {
   why_frame* made = WHY_NEW(arena, why_frame);
   made->anatomy = &tables->anatomy;
@@ -39,13 +34,14 @@ const why_frame* why_frame_new(const why_tables* tables, why_arena* arena) {
     for (unsigned j = 0; j < path->coordinate_count; j++)
       add_coordinate(made, path->coordinates[j]);
   }
+  const why_shoulder* shoulder = &tables->anatomy.shoulder;
   made->shoulder = (why_shoulder_numbers){
-      .plane = number_named(made, "shoulder-plane"),
-      .elevation = number_named(made, "shoulder-elevation"),
-      .rotation = number_named(made, "shoulder-rotation"),
-      .abduction_part = number_named(made, "shoulder-abduction-part"),
-      .flexion_part = number_named(made, "shoulder-flexion-part"),
-      .upward_rotation = number_named(made, "scapular-upward-rotation"),
+      .plane = why_frame_number(made, shoulder->plane),
+      .elevation = why_frame_number(made, shoulder->elevation),
+      .rotation = why_frame_number(made, shoulder->rotation),
+      .cosine_part = why_frame_number(made, shoulder->cosine_part),
+      .sine_part = why_frame_number(made, shoulder->sine_part),
+      .upward_rotation = why_frame_number(made, shoulder->rhythm_coordinate),
   };
   return made;
 }
@@ -61,66 +57,97 @@ static double clamp(double value, double least, double most) {
   return fmin(fmax(value, least), most);
 }
 
-/// The greatest elevation at which the shoulder paths hold, by plane, degrees: piecewise linear
-/// through the corners that the source of the paths states.
-static double largest_elevation_deg(double plane_deg) {
-  static const double PLANE[] = {-90, -60, -30, 0, 90, 115, 135};
-  static const double LARGEST[] = {52, 80, 130, 165, 165, 130, 112};
-  enum { LAST = sizeof PLANE / sizeof *PLANE - 1 };
-  if (plane_deg <= PLANE[0])
-    return LARGEST[0];
-  for (int i = 0; i < LAST; i++) {
-    if (plane_deg <= PLANE[i + 1]) {
-      double share = (plane_deg - PLANE[i]) / (PLANE[i + 1] - PLANE[i]);
-      return LARGEST[i] + share * (LARGEST[i + 1] - LARGEST[i]);
-    }
-  }
-  return LARGEST[LAST];
-}
-
 typedef struct {
   double plane;
   double elevation;
   double rotation;
 } shoulder_deg;
 
-static double least_rotation_deg(double plane_deg) {
-  return plane_deg < -45 || plane_deg > 105 ? -60 : -92;
+/// The greatest elevation at which the shoulder paths hold in a plane: straight between corners.
+static double largest_elevation(const why_shoulder* shoulder, double plane) {
+  const why_corner* corners = shoulder->corners.at;
+  size_t count = shoulder->corners.count;
+  if (!count)
+    return INFINITY;
+  if (plane <= corners[0].plane_deg)
+    return corners[0].most_elevation_deg;
+  for (size_t i = 0; i + 1 < count; i++) {
+    if (plane <= corners[i + 1].plane_deg) {
+      double share =
+          (plane - corners[i].plane_deg) / (corners[i + 1].plane_deg - corners[i].plane_deg);
+      return corners[i].most_elevation_deg +
+             share * (corners[i + 1].most_elevation_deg - corners[i].most_elevation_deg);
+    }
+  }
+  return corners[count - 1].most_elevation_deg;
 }
 
-static bool is_inside(shoulder_deg at) {
-  return at.plane >= -90 && at.plane <= 135 && at.elevation <= largest_elevation_deg(at.plane) &&
-         at.rotation >= least_rotation_deg(at.plane) && at.rotation <= 80;
+/// The rotations that hold in a plane. Where spans meet, the wider one is meant.
+static void find_rotations(const why_shoulder* shoulder, double plane, double* least,
+                           double* most) {
+  *least = shoulder->rotations.count ? INFINITY : -INFINITY;
+  *most = shoulder->rotations.count ? -INFINITY : INFINITY;
+  for (size_t i = 0; i < shoulder->rotations.count; i++) {
+    const why_rotation_span* span = &shoulder->rotations.at[i];
+    if (plane < span->from_plane_deg || plane > span->to_plane_deg)
+      continue;
+    *least = fmin(*least, span->least_deg);
+    *most = fmax(*most, span->most_deg);
+  }
+}
+
+static double least_plane(const why_shoulder* shoulder) {
+  return shoulder->corners.count ? shoulder->corners.at[0].plane_deg : -INFINITY;
+}
+
+static double most_plane(const why_shoulder* shoulder) {
+  size_t count = shoulder->corners.count;
+  return count ? shoulder->corners.at[count - 1].plane_deg : INFINITY;
+}
+
+static shoulder_deg bring_inside(const why_shoulder* shoulder, shoulder_deg at) {
+  double least = 0;
+  double most = 0;
+  at.plane = clamp(at.plane, least_plane(shoulder), most_plane(shoulder));
+  at.elevation = fmin(at.elevation, largest_elevation(shoulder, at.plane));
+  find_rotations(shoulder, at.plane, &least, &most);
+  at.rotation = clamp(at.rotation, least, most);
+  return at;
+}
+
+static bool is_inside(const why_shoulder* shoulder, shoulder_deg at) {
+  shoulder_deg inside = bring_inside(shoulder, at);
+  return inside.plane == at.plane && inside.elevation == at.elevation &&
+         inside.rotation == at.rotation;
 }
 
 /// With the arm nearly straight up the plane loses its meaning: (p, r) is the posture
-/// (q, r − 2(p − q)). Take the nearest plane that brings the rotation into the region.
-static shoulder_deg rewrite_overhead(shoulder_deg at) {
-  for (int away = 0; away <= 225; away += 5) {
-    for (int sign = -1; sign <= 1; sign += 2) {
-      shoulder_deg other = at;
-      other.plane = at.plane + sign * away;
-      other.rotation = remainder(at.rotation - 2 * (at.plane - other.plane), 360);
-      if (other.plane >= 0 && other.plane <= 90 && other.rotation >= -92 && other.rotation <= 80)
-        return other;
+/// (q, r − 2(p − q)). Take the plane nearest to p that brings the rotation into the region.
+static shoulder_deg rewrite_overhead(const why_shoulder* shoulder, shoulder_deg at) {
+  shoulder_deg best = at;
+  double nearest = INFINITY;
+  for (double plane = shoulder->overhead_least_plane_deg;
+       plane <= shoulder->overhead_most_plane_deg; plane += 5) {
+    shoulder_deg other = {.plane = plane,
+                          .elevation = fmin(at.elevation, largest_elevation(shoulder, plane)),
+                          .rotation = remainder(at.rotation - 2 * (at.plane - plane), 360)};
+    if (is_inside(shoulder, other) && fabs(plane - at.plane) < nearest) {
+      nearest = fabs(plane - at.plane);
+      best = other;
+      best.elevation = at.elevation;
     }
   }
-  return at;
+  return best;
 }
 
-static shoulder_deg bring_inside(shoulder_deg at) {
-  at.plane = clamp(at.plane, -90, 135);
-  at.elevation = fmin(at.elevation, largest_elevation_deg(at.plane));
-  at.rotation = clamp(at.rotation, least_rotation_deg(at.plane), 80);
-  return at;
-}
-
-/// Scapular rhythm, about one part in three of the elevation, less behind the body.
-static double upward_rotation_deg(shoulder_deg at) {
-  return at.elevation / 3 * clamp((at.plane + 90) / 60, 0, 1);
+static double upward_rotation(const why_shoulder* shoulder, shoulder_deg at) {
+  double share = (at.plane - shoulder->rhythm_none_below_plane_deg) /
+                 (shoulder->rhythm_full_from_plane_deg - shoulder->rhythm_none_below_plane_deg);
+  return at.elevation / shoulder->rhythm_per_degree * clamp(share, 0, 1);
 }
 
 void why_posture_complete(const why_frame* frame, why_posture* posture) {
+  const why_shoulder* shoulder = &frame->anatomy->shoulder;
   const why_shoulder_numbers* number = &frame->shoulder;
   if (number->plane < 0 || number->elevation < 0 || number->rotation < 0)
     return;
@@ -128,20 +155,20 @@ void why_posture_complete(const why_frame* frame, why_posture* posture) {
                      .elevation = posture->rad[number->elevation] / RAD_PER_DEG,
                      .rotation = posture->rad[number->rotation] / RAD_PER_DEG};
   if (number->upward_rotation >= 0)
-    posture->rad[number->upward_rotation] = upward_rotation_deg(at) * RAD_PER_DEG;
-  if (!is_inside(at) && at.elevation > 150)
-    at = rewrite_overhead(at);
-  posture->outside = !is_inside(at);
-  at = bring_inside(at);
+    posture->rad[number->upward_rotation] = upward_rotation(shoulder, at) * RAD_PER_DEG;
+  if (!is_inside(shoulder, at) && at.elevation > shoulder->overhead_deg)
+    at = rewrite_overhead(shoulder, at);
+  posture->outside = !is_inside(shoulder, at);
+  at = bring_inside(shoulder, at);
   posture->rad[number->plane] = at.plane * RAD_PER_DEG;
   posture->rad[number->elevation] = at.elevation * RAD_PER_DEG;
   posture->rad[number->rotation] = at.rotation * RAD_PER_DEG;
   double plane = at.plane * RAD_PER_DEG;
   double elevation = at.elevation * RAD_PER_DEG;
-  if (number->abduction_part >= 0)
-    posture->rad[number->abduction_part] = elevation * cos(plane);
-  if (number->flexion_part >= 0)
-    posture->rad[number->flexion_part] = elevation * sin(plane);
+  if (number->cosine_part >= 0)
+    posture->rad[number->cosine_part] = elevation * cos(plane);
+  if (number->sine_part >= 0)
+    posture->rad[number->sine_part] = elevation * sin(plane);
 }
 
 static void set_angles(const why_frame* frame, why_posture* posture, const why_angles* angles) {

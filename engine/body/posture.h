@@ -19,8 +19,8 @@ typedef struct {
   int plane;
   int elevation;
   int rotation;
-  int abduction_part; ///< elevation · cos(plane)
-  int flexion_part;   ///< elevation · sin(plane)
+  int cosine_part; ///< elevation · cos(plane): abduction
+  int sine_part;   ///< elevation · sin(plane): flexion
   int upward_rotation;
 } why_shoulder_numbers;
 

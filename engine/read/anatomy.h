@@ -23,23 +23,55 @@ typedef struct {
   why_symbol id;
   const char* name;
   why_symbol joint;
-  why_symbol raises; ///< Action in the positive sense.
-  why_symbol lowers; ///< Action in the negative sense; 0 when the files name none.
   double least_deg;  ///< Useful range.
   double most_deg;
   bool posture; ///< Part of a posture; scapular upward rotation follows from others.
   why_place place;
 } why_coordinate;
 
-/// A signed movement along a coordinate.
+/// A signed movement along a coordinate, or along several that change by the same amount.
 typedef struct {
   why_symbol id;
   const char* name;
-  why_symbol coordinate; ///< 0 for an action of several (horizontal adduction).
-  int sign;              ///< +1 raises the coordinate, -1 lowers it.
+  why_symbol_list along; ///< Coordinates of the posture or of the shoulder pair.
+  int sign;              ///< +1 raises them, -1 lowers them.
   why_symbol opposite;   ///< 0 when there is none.
   why_place place;
 } why_action;
+
+/// Corner of the region in which shoulder paths hold.
+typedef struct {
+  double plane_deg;
+  double most_elevation_deg;
+} why_corner;
+
+/// Rotations that hold between two planes.
+typedef struct {
+  double from_plane_deg;
+  double to_plane_deg;
+  double least_deg;
+  double most_deg;
+} why_rotation_span;
+
+/// The shoulder's own geometry: the smooth pair (elevation · cos plane, elevation · sin plane), the
+/// region in which paths hold, what to do overhead, and the rhythm of the scapula. Coordinates are 0
+/// where the files name none.
+typedef struct {
+  why_symbol plane;
+  why_symbol elevation;
+  why_symbol rotation;
+  why_symbol cosine_part;
+  why_symbol sine_part;
+  WHY_LIST(why_corner) corners; ///< By plane, least first.
+  WHY_LIST(why_rotation_span) rotations;
+  double overhead_deg; ///< Elevation above which plane and rotation may be rewritten.
+  double overhead_least_plane_deg;
+  double overhead_most_plane_deg;
+  why_symbol rhythm_coordinate;
+  double rhythm_per_degree;
+  double rhythm_full_from_plane_deg;
+  double rhythm_none_below_plane_deg;
+} why_shoulder;
 
 /// An action that a head pulls into, and its moment arm over the range, millimetres.
 typedef struct {
@@ -116,6 +148,7 @@ typedef struct {
   WHY_LIST(why_action) actions;
   WHY_LIST(why_head) heads;
   WHY_LIST(why_group) groups;
+  why_shoulder shoulder;
 } why_anatomy;
 
 /// The row of that id, or NULL.

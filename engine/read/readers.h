@@ -8,10 +8,14 @@
 #include "xml.h"
 
 /// Turn the root element of one file into rows of `tables`.
+void why_anatomy_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_exercises_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_equipment_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_restrictions_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_lexicon_read(why_reader* reader, const xmlNode* root, why_tables* tables);
+
+/// The joints of an anatomy file.
+void why_joints_read(why_reader* reader, const xmlNode* root, why_anatomy* anatomy);
 
 /// Count the numbers and gaps of one file into `tables->census`.
 void why_census_read(why_reader* reader, const xmlNode* root, why_tables* tables);
