@@ -96,7 +96,7 @@ static int compare_text(const char* a, const char* b) {
   return strcmp(a ? a : "", b ? b : "");
 }
 
-static int compare_places(const why_place* a, const why_place* b) {
+int why_place_compare(const why_place* a, const why_place* b) {
   int by_file = compare_text(a->file, b->file);
   if (by_file)
     return by_file;
@@ -111,7 +111,7 @@ static int compare_places(const why_place* a, const why_place* b) {
 static int compare(const void* left, const void* right) {
   const why_problem* a = left;
   const why_problem* b = right;
-  int order = compare_places(&a->place, &b->place);
+  int order = why_place_compare(&a->place, &b->place);
   if (!order)
     order = strcmp(a->check, b->check);
   if (!order)
@@ -120,7 +120,7 @@ static int compare(const void* left, const void* right) {
     order = (int)b->severity - (int)a->severity;
   if (!order)
     order = compare_text(a->hint, b->hint);
-  return order ? order : compare_places(&a->other, &b->other);
+  return order ? order : why_place_compare(&a->other, &b->other);
 }
 
 void why_problems_sort(why_problems* problems) {

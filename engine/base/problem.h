@@ -35,6 +35,9 @@ void why_problems_sort(why_problems* problems);
 /// WHY_KNOWLEDGE when there is at least one error, else WHY_OK.
 why_status why_problems_status(const why_problems* problems);
 
+/// Order of places by file, line and column, as strcmp orders; unknown files come first.
+int why_place_compare(const why_place* a, const why_place* b);
+
 /// Whether any error was reported by `check`.
 bool why_problems_failed(const why_problems* problems, const char* check);
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// The arrays of check rows for equipment, restrictions and words, and what their checks share.
+/// The arrays of check rows for equipment, exercises, restrictions and words, and what their checks
+/// share.
 #ifndef WHY_READ_CHECK_ROWS_H
 #define WHY_READ_CHECK_ROWS_H
 
@@ -8,8 +9,14 @@
 #include "words.h"
 
 extern why_check_rows why_equipment_checks;
+extern why_check_rows why_exercise_checks; ///< check_exercises.c
+extern why_check_rows why_posture_checks;  ///< check_postures.c
 extern why_check_rows why_restriction_checks;
 extern why_check_rows why_lexicon_checks;
+
+/// Run `check` over every exercise.
+typedef void why_exercise_check(const why_inspection* inspection, const why_exercise* exercise);
+void why_each_exercise(const why_inspection* inspection, why_exercise_check* check);
 
 /// Hint at ids of `kinds` that are spelled nearly like `typed`; no hint if there are none.
 void why_hint_words(const why_inspection* inspection, const char* typed, unsigned kinds);
