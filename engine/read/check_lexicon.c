@@ -6,8 +6,25 @@
 
 #include <string.h>
 
+static bool has_pattern(const why_exercise_table* exercises, why_symbol id) {
+  for (size_t i = 0; i < exercises->patterns.count; i++)
+    if (exercises->patterns.at[i].id == id)
+      return true;
+  return false;
+}
+
 bool why_tables_have(const why_tables* tables, why_meaning kind, why_symbol id) {
   switch (kind) {
+  case WHY_MEANS_HEAD:
+    return why_head_find(&tables->anatomy, id);
+  case WHY_MEANS_GROUP:
+    return why_group_find(&tables->anatomy, id);
+  case WHY_MEANS_ACTION:
+    return why_action_find(&tables->anatomy, id);
+  case WHY_MEANS_PATTERN:
+    return has_pattern(&tables->exercises, id);
+  case WHY_MEANS_EXERCISE:
+    return why_exercise_find(&tables->exercises, id);
   case WHY_MEANS_ITEM:
     return why_equipment_item_find(&tables->equipment, id);
   case WHY_MEANS_KIND:
@@ -88,6 +105,12 @@ static void check_empty_list(const why_inspection* inspection, const why_word_li
 
 static void check_empty(const why_inspection* inspection) {
   const why_tables* tables = inspection->tables;
+  for (size_t i = 0; i < tables->anatomy.heads.count; i++)
+    check_empty_list(inspection, &tables->anatomy.heads.at[i].words);
+  for (size_t i = 0; i < tables->anatomy.groups.count; i++)
+    check_empty_list(inspection, &tables->anatomy.groups.at[i].words);
+  for (size_t i = 0; i < tables->exercises.rows.count; i++)
+    check_empty_list(inspection, &tables->exercises.rows.at[i].words);
   for (size_t i = 0; i < tables->equipment.kinds.count; i++)
     check_empty_list(inspection, &tables->equipment.kinds.at[i].words);
   for (size_t i = 0; i < tables->equipment.items.count; i++)
@@ -109,8 +132,25 @@ static unsigned rivals_of(why_meaning kind) {
   return kind & WHY_MEANS_THING ? WHY_MEANS_THING : kind;
 }
 
-static bool is_declared(const why_word_hit* a, const why_word_hit* b) {
-  return a->ambiguous && b->ambiguous;
+static bool is_same_target(const why_word_hit* a, const why_word_hit* b) {
+  return a->kind == b->kind && a->id == b->id && a->held == b->held;
+}
+
+/// Whether entry `at`, or another of its key and rank, lists its target under <ambiguous>.
+static bool is_declared(const why_words* words, size_t at) {
+  const why_word_hit* entry = why_words_at(words, at);
+  size_t first = at;
+  while (first && why_words_at(words, first - 1)->rank == entry->rank &&
+         strcmp(why_words_at(words, first - 1)->key, entry->key) == 0)
+    first--;
+  for (size_t i = first; i < why_words_count(words); i++) {
+    const why_word_hit* other = why_words_at(words, i);
+    if (other->rank != entry->rank || strcmp(other->key, entry->key) != 0)
+      return false;
+    if (other->ambiguous && is_same_target(other, entry))
+      return true;
+  }
+  return false;
 }
 
 static void report_two(const why_inspection* inspection, const why_word_hit* word,
@@ -142,8 +182,8 @@ static void check_two(const why_inspection* inspection) {
       const why_word_hit* b = why_words_at(words, j);
       if (a->rank != b->rank || strcmp(a->key, b->key) != 0)
         break;
-      bool same = a->kind == b->kind && a->id == b->id && a->held == b->held;
-      if (a->rank < WHY_RANK_PLURAL && !same && rivals_of(a->kind) & b->kind && !is_declared(a, b))
+      bool rivals = a->rank < WHY_RANK_PLURAL && rivals_of(a->kind) & b->kind;
+      if (rivals && !is_same_target(a, b) && !(is_declared(words, i) && is_declared(words, j)))
         is_later(a, b) ? report_two(inspection, a, b) : report_two(inspection, b, a);
     }
   }

@@ -85,6 +85,10 @@ static why_meaning subject_kind(const why_caution_test* test, const why_inspecti
 }
 
 static void check_subject(const why_inspection* inspection, const why_caution_test* test) {
+  if (test->kind == WHY_TEST_REACHES &&
+      !why_coordinate_find(&inspection->tables->anatomy, test->subject))
+    why_inspection_report(inspection, test->place, "there is no coordinate \"%s\"",
+                          text_of(inspection, test->subject));
   why_meaning kind = subject_kind(test, inspection);
   if (kind && !why_tables_have(inspection->tables, kind, test->subject))
     report_unknown(inspection, test->place, kind, test->subject);

@@ -69,6 +69,49 @@ static void add_thing(why_words* words, why_word_hit hit, const char* name,
   }
 }
 
+/// A group of one head that bears the head's own id or name would make that word ambiguous where
+/// there is nothing to choose; the head keeps it.
+static bool is_shadow(const why_words* words, const why_group* group) {
+  if (group->heads.count != 1)
+    return false;
+  const why_head* head = why_head_find(&words->tables->anatomy, group->heads.at[0]);
+  const char* key = why_spell_key(words->arena, group->name, true);
+  return head && (strcmp(key, why_spell_key(words->arena, head->name, true)) == 0 ||
+                  strcmp(key, why_spell_key(words->arena,
+                                            why_symbols_text(words->tables->symbols, head->id),
+                                            true)) == 0);
+}
+
+static void add_anatomy(why_words* words, const why_anatomy* anatomy) {
+  for (size_t i = 0; i < anatomy->heads.count; i++) {
+    const why_head* row = &anatomy->heads.at[i];
+    add_thing(words, hit_of(words, WHY_MEANS_HEAD, row->id, row->place), row->name, &row->words);
+  }
+  for (size_t i = 0; i < anatomy->groups.count; i++) {
+    const why_group* row = &anatomy->groups.at[i];
+    why_word_hit hit = hit_of(words, WHY_MEANS_GROUP, row->id, row->place);
+    add_thing(words, hit, is_shadow(words, row) ? hit.id_text : row->name, &row->words);
+  }
+  for (size_t i = 0; i < anatomy->actions.count; i++) {
+    const why_action* row = &anatomy->actions.at[i];
+    add_thing(words, hit_of(words, WHY_MEANS_ACTION, row->id, row->place), row->name,
+              &(why_word_list){0});
+  }
+}
+
+static void add_exercises(why_words* words, const why_exercise_table* exercises) {
+  for (size_t i = 0; i < exercises->patterns.count; i++) {
+    const why_pattern* row = &exercises->patterns.at[i];
+    add_thing(words, hit_of(words, WHY_MEANS_PATTERN, row->id, row->place), row->name,
+              &(why_word_list){0});
+  }
+  for (size_t i = 0; i < exercises->rows.count; i++) {
+    const why_exercise* row = &exercises->rows.at[i];
+    add_thing(words, hit_of(words, WHY_MEANS_EXERCISE, row->id, row->place), row->name,
+              &row->words);
+  }
+}
+
 static void add_equipment(why_words* words, const why_equipment* equipment) {
   for (size_t i = 0; i < equipment->kinds.count; i++) {
     const why_equipment_kind* row = &equipment->kinds.at[i];
@@ -136,6 +179,8 @@ static void add_unmapped(why_words* words, const why_lexicon_unmapped* row) {
 const why_words* why_words_new(why_arena* arena, const why_tables* tables) {
   why_words* words = WHY_NEW(arena, why_words);
   *words = (why_words){.arena = arena, .tables = tables};
+  add_anatomy(words, &tables->anatomy);
+  add_exercises(words, &tables->exercises);
   add_equipment(words, &tables->equipment);
   add_restrictions(words, &tables->restrictions);
   for (size_t i = 0; i < tables->lexicon.entries.count; i++)
@@ -174,9 +219,12 @@ static why_word_hits find_rank(const why_words* words, why_arena* arena, why_wor
     const why_word_hit* entry = &words->entries.at[i];
     if (entry->rank != rank || strcmp(entry->key, key) != 0)
       break;
-    if (!(entry->kind & kinds) || (hits.count && is_same(&hits.at[hits.count - 1], entry)))
+    if (!(entry->kind & kinds))
       continue;
-    *WHY_LIST_ADD(arena, hits) = *entry;
+    if (!hits.count || !is_same(&hits.at[hits.count - 1], entry))
+      *WHY_LIST_ADD(arena, hits) = *entry;
+    else if (entry->ambiguous)
+      hits.at[hits.count - 1] = *entry;
   }
   return hits;
 }
