@@ -23,8 +23,8 @@ double why_feature_travel_cm(const why_repetition* repetition, const why_head* h
                              const why_action* action) {
   double metres = 0;
   for (int i = 0; i + 1 < WHY_POSITIONS; i++)
-    metres += why_length_travel(repetition->frame, head, &repetition->at[i],
-                                &repetition->at[i + 1], action);
+    metres += why_length_travel(repetition->frame, head, &repetition->at[i], &repetition->at[i + 1],
+                                action);
   return metres * 100;
 }
 

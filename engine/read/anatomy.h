@@ -23,7 +23,7 @@ typedef struct {
   why_symbol id;
   const char* name;
   why_symbol joint;
-  double least_deg;  ///< Useful range.
+  double least_deg; ///< Useful range.
   double most_deg;
   bool posture; ///< Part of a posture; scapular upward rotation follows from others.
   why_place place;
@@ -54,8 +54,8 @@ typedef struct {
 } why_rotation_span;
 
 /// The shoulder's own geometry: the smooth pair (elevation · cos plane, elevation · sin plane), the
-/// region in which paths hold, what to do overhead, and the rhythm of the scapula. Coordinates are 0
-/// where the files name none.
+/// region in which paths hold, what to do overhead, and the rhythm of the scapula. Coordinates are
+/// 0 where the files name none.
 typedef struct {
   why_symbol plane;
   why_symbol elevation;

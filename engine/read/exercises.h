@@ -71,7 +71,7 @@ typedef struct {
   why_symbol pattern;
   why_symbol region;
   bool unilateral;
-  bool held;        ///< Isometric.
+  bool held;         ///< Isometric.
   bool joined_hands; ///< Both hands hold one thing.
   why_symbol basis;
   why_word_list words;

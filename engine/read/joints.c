@@ -43,8 +43,7 @@ static void read_coordinates(why_reader* reader, const xmlNode* joint, why_anato
 }
 
 static void read_directions(why_reader* reader, const xmlNode* joint, why_anatomy* anatomy) {
-  for (const xmlNode* n = why_xml_first(joint, "direction"); n;
-       n = why_xml_next(n, "direction")) {
+  for (const xmlNode* n = why_xml_first(joint, "direction"); n; n = why_xml_next(n, "direction")) {
     why_symbol_list along = why_xml_symbols(reader, n, "along");
     read_actions(reader, n, along, anatomy);
     // The direction about the vertical names the rotation that turns along with the plane.

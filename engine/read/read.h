@@ -5,6 +5,7 @@
 
 #include "check.h"   // IWYU pragma: export
 #include "counted.h" // IWYU pragma: export
+#include "number.h"  // IWYU pragma: export
 #include "tables.h"  // IWYU pragma: export
 
 #include "whylift/status.h"

@@ -6,6 +6,7 @@
 #define WHY_READ_XML_H
 
 #include "base/base.h"
+#include "number.h"
 
 #include <libxml/tree.h>
 #include <libxml/xmlerror.h>
@@ -84,8 +85,5 @@ const char* why_xml_child_text(why_reader* reader, const xmlNode* element, const
 void why_xml_each_attribute(const xmlNode* element,
                             void (*each)(void* user, const char* name, const char* value),
                             void* user);
-
-/// A number as XML Schema writes it, independent of the locale; false when `text` is none.
-bool why_parse_number(const char* text, double* number);
 
 #endif

@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From options to a query, from the query to an answer on standard output. Messages go to standard
+// error.
+#include "command.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const why_command COMMANDS[] = {
+    {"pick", "GOAL", 1, {WHY_GOAL}, 1, WHY_PICK, "exercises for a muscle, group or action"},
+    {"swap", "EXERCISE", 1, {WHY_REPLACE}, 1, WHY_SWAP, "exercises that replace another"},
+    {"why",
+     "EXERCISE GOAL",
+     2,
+     {WHY_EXERCISE, WHY_GOAL},
+     2,
+     WHY_EXPLAIN,
+     "the whole chain of reasons, for or against"},
+    {"list", "KIND", 0, {WHY_KIND}, 1, WHY_LIST, "names that can be used"},
+    {"check", "", 0, {0}, 0, WHY_CHECK, "problems of the knowledge base, and what it holds"},
+    {0},
+};
+
+const why_command* why_commands_first(void) {
+  return COMMANDS;
+}
+
+static const why_command* find_command(const char* name) {
+  for (const why_command* each = COMMANDS; each->name; each++)
+    if (strcmp(each->name, name) == 0)
+      return each;
+  return NULL;
+}
+
+static void print_place(FILE* out, why_place place) {
+  if (!place.file)
+    return;
+  fputs(place.file, out);
+  if (place.line)
+    fprintf(out, ":%u", place.line);
+  if (place.column)
+    fprintf(out, ":%u", place.column);
+  fputs(": ", out);
+}
+
+static void print_problems(FILE* out, const why_problems* problems, why_severity least) {
+  static const char* const WORDS[] = {"note", "warning", "error"};
+  for (size_t i = 0; i < why_problems_count(problems); i++) {
+    why_problem each = why_problems_at(problems, i);
+    if (each.severity < least)
+      continue;
+    print_place(out, each.place);
+    fprintf(out, "%s: %s [%s]\n", WORDS[each.severity], each.text, each.check);
+    if (each.other.file) {
+      fputs("  also at ", out);
+      print_place(out, each.other);
+      fputc('\n', out);
+    }
+    if (each.hint)
+      fprintf(out, "  hint: %s\n", each.hint);
+  }
+}
+
+static bool to_stdout(void* user, const char* bytes, size_t length) {
+  (void)user;
+  return fwrite(bytes, 1, length, stdout) == length;
+}
+
+/// Tell the query all that the options say. Every word is tried, so that all that is not
+/// understood is reported at once.
+static why_status fill(why_query* query, const why_command* command, const why_options* options) {
+  why_status status = WHY_OK;
+  for (int i = 0; i < options->word_count; i++)
+    status |= why_query_set(query, command->slots[i], options->words[i]);
+  if (options->have)
+    status |= why_query_add(query, WHY_HAVE, options->have);
+  if (options->without)
+    status |= why_query_add(query, WHY_WITHOUT, options->without);
+  if (options->avoid)
+    status |= why_query_add(query, WHY_AVOID, options->avoid);
+  if (options->level)
+    status |= why_query_set(query, WHY_LEVEL, options->level);
+  if (options->top)
+    status |= why_query_set(query, WHY_TOP, options->top);
+  return status == WHY_OK ? WHY_OK : WHY_QUESTION;
+}
+
+static why_status tell(const why_answer* answer, const why_options* options) {
+  why_status status = why_tell(answer, options->format ? options->format : "text", to_stdout, NULL);
+  if (fflush(stdout) != 0)
+    status = WHY_MACHINE;
+  return status;
+}
+
+static why_status ask(const why_knowledge* knowledge, const why_command* command,
+                      const why_options* options) {
+  why_query* query = why_query_new(knowledge);
+  if (!query)
+    return WHY_MACHINE;
+  why_answer* answer = NULL;
+  why_status status = fill(query, command, options);
+  if (status == WHY_OK)
+    status = why_run(query, command->task, &answer);
+  print_problems(stderr, why_query_problems(query), WHY_NOTE);
+  if (answer) {
+    why_status told = tell(answer, options);
+    status = told == WHY_OK ? status : told;
+  }
+  why_answer_free(answer);
+  why_query_free(query);
+  return status;
+}
+
+static why_status refuse_format(const char* format) {
+  for (size_t i = 0; why_format_at(i); i++)
+    if (strcmp(why_format_at(i), format) == 0)
+      return WHY_OK;
+  fprintf(stderr, "whylift: unknown format: %.80s\n  formats are:", format);
+  for (size_t i = 0; why_format_at(i); i++)
+    fprintf(stderr, " %s", why_format_at(i));
+  fputc('\n', stderr);
+  return WHY_QUESTION;
+}
+
+static why_status refuse_words(const why_command* command, const why_options* options) {
+  if (options->word_count >= command->least && options->word_count <= command->slot_count)
+    return options->format ? refuse_format(options->format) : WHY_OK;
+  fprintf(stderr, "whylift: usage: whylift %s %s\n", command->name, command->words);
+  if (options->word_count > command->slot_count)
+    fputs("  put a name of several words in quotation marks\n", stderr);
+  return WHY_QUESTION;
+}
+
+/// Where the knowledge base lies: named by hand, by the environment, or with the program.
+static const char* knowledge_folder(const why_options* options) {
+  if (options->knowledge)
+    return options->knowledge;
+  const char* named = getenv("WHYLIFT_KNOWLEDGE");
+  return named && *named ? named : WHY_HOME;
+}
+
+int why_commands_run(const why_options* options) {
+  const why_command* command = find_command(options->command);
+  if (!command) {
+    fprintf(stderr, "whylift: unknown command: %.80s\n  see whylift --help\n", options->command);
+    return WHY_QUESTION;
+  }
+  why_status status = refuse_words(command, options);
+  if (status != WHY_OK)
+    return (int)status;
+  why_knowledge* knowledge = NULL;
+  why_problems* problems = NULL;
+  status = why_knowledge_open(knowledge_folder(options), NULL, &knowledge, &problems);
+  bool checking = command->task == WHY_CHECK;
+  if (problems)
+    print_problems(checking ? stdout : stderr, problems, checking ? WHY_NOTE : WHY_ERROR);
+  if (status == WHY_OK)
+    status = ask(knowledge, command, options);
+  else
+    fprintf(stderr, "whylift: %s\n", why_status_text(status));
+  why_knowledge_free(knowledge);
+  why_problems_free(problems);
+  return (int)status;
+}

@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Options as rows of a table: name, where the value goes, what it means. The help is the table.
+#include "option.h"
+
+#include "command.h"
+
+#include <stddef.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { VALUE_LIMIT = 4096 };
+
+typedef struct {
+  const char* name;
+  const char* value; ///< How the help calls the value; NULL for a switch.
+  size_t offset;     ///< Of the member of why_options.
+  const char* fixed; ///< What a switch sets; NULL: it sets a bool.
+  const char* what;
+} row;
+
+static const row ROWS[] = {
+    {"--have", "LIST", offsetof(why_options, have), NULL,
+     "what is at hand: items, kinds, places (a place stands for all it holds)"},
+    {"--without", "LIST", offsetof(why_options, without), NULL, "items or kinds to do without"},
+    {"--avoid", "LIST", offsetof(why_options, avoid), NULL, "restrictions of this person"},
+    {"--level", "WORD", offsetof(why_options, level), NULL, "beginner, intermediate or advanced"},
+    {"--top", "N", offsetof(why_options, top), NULL, "show so many picks (5)"},
+    {"--all", NULL, offsetof(why_options, top), "all", "show every pick"},
+    {"--format", "WORD", offsetof(why_options, format), NULL, "text or json"},
+    {"--knowledge", "DIR", offsetof(why_options, knowledge), NULL,
+     "the folder that holds rules/ and evidence/"},
+    {"--help", NULL, offsetof(why_options, help), NULL, "show this"},
+    {"--version", NULL, offsetof(why_options, version), NULL, "show the version"},
+};
+
+enum { ROW_COUNT = sizeof ROWS / sizeof *ROWS };
+
+void why_options_help(void) {
+  puts("Usage: whylift COMMAND [WORDS] [OPTIONS]\n\nCommands:");
+  for (const why_command* each = why_commands_first(); each->name; each++)
+    printf("  %-8s %-16s %s\n", each->name, each->words, each->what);
+  puts("\nOptions (lists are separated by commas):");
+  for (size_t i = 0; i < ROW_COUNT; i++)
+    printf("  %-12s %-5s %s\n", ROWS[i].name, ROWS[i].value ? ROWS[i].value : "", ROWS[i].what);
+  puts("\nExit status: 0 answered, 1 no pick is possible, 2 the question is wrong,\n"
+       "3 the knowledge base is wrong, 4 the machine failed.");
+}
+
+/// The row that `word` names ("--have" or "--have=LIST"); NULL when there is none.
+static const row* find_row(const char* word, const char** value) {
+  size_t length = strcspn(word, "=");
+  for (size_t i = 0; i < ROW_COUNT; i++) {
+    if (strlen(ROWS[i].name) == length && strncmp(ROWS[i].name, word, length) == 0) {
+      *value = word[length] == '=' ? word + length + 1 : NULL;
+      return &ROWS[i];
+    }
+  }
+  return NULL;
+}
+
+static why_status refuse(const char* sentence, const char* word) {
+  fprintf(stderr, "whylift: %s: %.80s\n  see whylift --help\n", sentence, word);
+  return WHY_QUESTION;
+}
+
+static why_status add_word(why_options* options, const char* word) {
+  if (strlen(word) > VALUE_LIMIT)
+    return refuse("this is too long", word);
+  if (!options->command) {
+    options->command = word;
+    return WHY_OK;
+  }
+  if (options->word_count == WORDS_LIMIT)
+    return refuse("too many words", word);
+  options->words[options->word_count++] = word;
+  return WHY_OK;
+}
+
+static why_status set_option(why_options* options, const row* at, const char* value) {
+  if (strlen(value) > VALUE_LIMIT)
+    return refuse("the value is too long", at->name);
+  *(const char**)((char*)options + at->offset) = value;
+  return WHY_OK;
+}
+
+static why_status set_switch(why_options* options, const row* at) {
+  if (at->fixed)
+    return set_option(options, at, at->fixed);
+  *(bool*)((char*)options + at->offset) = true;
+  return WHY_OK;
+}
+
+why_status why_options_read(int argc, char** argv, why_options* options) {
+  *options = (why_options){0};
+  why_status status = WHY_OK;
+  for (int i = 1; i < argc && status == WHY_OK; i++) {
+    const char* value = NULL;
+    if (argv[i][0] != '-' || argv[i][1] == '\0') {
+      status = add_word(options, argv[i]);
+      continue;
+    }
+    const row* at = find_row(argv[i], &value);
+    if (!at)
+      status = refuse("unknown option", argv[i]);
+    else if (!at->value)
+      status = value ? refuse("this option takes no value", argv[i]) : set_switch(options, at);
+    else if (!value && i + 1 >= argc)
+      status = refuse("a value is missing after", argv[i]);
+    else
+      status = set_option(options, at, value ? value : argv[++i]);
+  }
+  return status;
+}

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// The options that all commands share, taken from the command line.
+#ifndef WHY_CLI_OPTION_H
+#define WHY_CLI_OPTION_H
+
+#include "whylift/whylift.h"
+
+enum { WORDS_LIMIT = 16 };
+
+typedef struct {
+  const char* command;
+  const char* words[WORDS_LIMIT]; ///< What is not an option, in order.
+  int word_count;
+  const char* have; ///< NULL when not given, like all below.
+  const char* without;
+  const char* avoid;
+  const char* level;
+  const char* top;
+  const char* format;
+  const char* knowledge;
+  bool help;
+  bool version;
+} why_options;
+
+/// Read `argv` into `options`. Returns WHY_QUESTION after a message on standard error.
+why_status why_options_read(int argc, char** argv, why_options* options);
+
+/// Print how the program is used.
+void why_options_help(void);
+
+#endif

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// An answer as the rules give it: rows and sentences, not yet in any format. Everything lives in
+/// the answer's arena, together with the overlay that it was read from.
+#ifndef WHY_PICK_ANSWER_H
+#define WHY_PICK_ANSWER_H
+
+#include "question.h"
+
+typedef WHY_LIST(const char*) why_texts;
+
+/// A sentence with what it rests on.
+typedef struct {
+  const char* say;
+  const char* rule;      ///< Id of the rule.
+  const char* grounds;   ///< anatomy, mechanism, trials, practice, safety.
+  const char* certainty; ///< NULL where the grounds are neutral.
+  why_symbol_list studies;
+} why_reason;
+
+typedef WHY_LIST(why_reason) why_reasons;
+
+typedef struct {
+  why_symbol head;
+  const char* certainty; ///< NULL where none was earned.
+} why_head_part;
+
+typedef struct {
+  why_symbol exercise;
+  const char* name;
+  const char* recommendation;
+  const char* certainty;
+  int step;
+  WHY_LIST(why_head_part) heads;
+  why_reasons reasons;
+  why_reasons lost;
+  why_texts cautions;
+} why_pick_row;
+
+typedef struct {
+  why_symbol exercise;
+  const char* name;
+  const char* recommendation;
+  why_reasons reasons;
+} why_against_row;
+
+typedef struct {
+  why_symbol exercise;
+  const char* name;
+  why_reasons because;
+} why_near_row;
+
+/// One step of an explanation; its parts are what it rests on.
+typedef struct why_step {
+  const char* say;
+  const char* mark; ///< Rule id and grounds, or the place in the XML; "" if neither.
+  size_t more;      ///< Like parts that are not shown.
+  struct why_step* first;
+  struct why_step* last;
+  struct why_step* next;
+} why_step;
+
+typedef struct {
+  const why_question* question;
+  why_arena* arena;
+  why_overlay* overlay;
+  why_symbol_list heads; ///< The wanted heads.
+  WHY_LIST(why_pick_row) picks;
+  size_t pick_count; ///< Of all picks, shown or not.
+  WHY_LIST(why_against_row) against;
+  size_t against_count;
+  WHY_LIST(why_near_row) nearest;
+  size_t rejected_count;
+  why_texts referrals; ///< Signs of danger: nothing is picked, this is said.
+  why_texts notes;     ///< Why there is no pick.
+  why_step* chain;     ///< Explanations, one below the other; NULL when none was asked for.
+  why_symbol_list chain_studies; ///< Studies that the chain rests on.
+  const char* verdict;           ///< In one sentence, for explanations.
+} why_picked;
+
+/// Run the rules for `question` and read picks, advice against and near misses. Returns WHY_OK,
+/// WHY_NO_PICK, or WHY_KNOWLEDGE when a rule fails (reported to the question's problems).
+why_status why_pick_run(const why_question* question, why_picked** answer);
+
+/// The same, and the whole chain for `question->exercise`.
+why_status why_explain_run(const why_question* question, why_picked** answer);
+
+#endif

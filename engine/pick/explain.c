@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The whole chain for one exercise and one goal: every reason as a tree down to given facts, each
+// with its place in the XML.
+#include "sentence.h"
+
+#include <string.h>
+
+enum { COUNTED_SHOWN = 3, DEPTH_LIMIT = 40 };
+
+static why_step* add_step(why_arena* arena, why_step* parent, const char* say, const char* mark) {
+  why_step* made = WHY_NEW(arena, why_step);
+  made->say = say;
+  made->mark = mark;
+  if (parent->last)
+    parent->last->next = made;
+  else
+    parent->first = made;
+  parent->last = made;
+  return made;
+}
+
+static const char* place_text(why_arena* arena, why_place place) {
+  return place.file ? why_arena_print(arena, "%s:%u", place.file, place.line) : "";
+}
+
+/// Where a step comes from: a rule with its grounds, or a line of the knowledge base.
+static const char* mark_of(const why_picked* answer, const why_derivation* step) {
+  const why_symbols* symbols = answer->question->ground->symbols;
+  if (!step->rule)
+    return place_text(answer->arena, step->place);
+  return why_arena_print(answer->arena, "rule %s, %s", why_symbols_text(symbols, step->rule->id),
+                         why_symbols_text(symbols, step->rule->grounds));
+}
+
+static const char* words_of(const why_picked* answer, const why_derivation* step) {
+  const char* say = why_sentence_of(answer, step);
+  return *say ? say : why_fact_text(answer->overlay, step->fact, answer->arena);
+}
+
+static void add_proof(const why_picked* answer, why_step* parent, const why_proof* proof,
+                      int depth);
+
+/// Counted facts of one condition can be many and alike: the first few are shown.
+static bool show_counted(why_step* step, const why_premise* premise, unsigned* condition,
+                         size_t* shown) {
+  if (premise->kind != WHY_COUNTED)
+    return true;
+  if (premise->condition != *condition) {
+    *condition = premise->condition;
+    *shown = 0;
+  }
+  if ((*shown)++ < COUNTED_SHOWN)
+    return true;
+  step->more++;
+  return false;
+}
+
+static void add_absence(const why_picked* answer, why_step* step, const why_derivation* of,
+                        const why_premise* premise) {
+  why_naming naming = why_sentence_naming(answer);
+  const char* say = why_say_absent(answer->overlay, of, premise, &naming, answer->arena);
+  if (*say)
+    add_step(answer->arena, step, say, "");
+}
+
+static void add_premises(const why_picked* answer, why_step* step, const why_proof* proof,
+                         int depth) {
+  unsigned condition = UINT32_MAX;
+  size_t shown = 0;
+  for (size_t i = 0; i < proof->step.premise_count; i++) {
+    const why_premise* premise = &proof->step.premises[i];
+    if (premise->kind == WHY_ABSENT)
+      add_absence(answer, step, &proof->step, premise);
+    else if (show_counted(step, premise, &condition, &shown))
+      add_proof(answer, step, premise->proof, depth + 1);
+  }
+}
+
+static void add_proof(const why_picked* answer, why_step* parent, const why_proof* proof,
+                      int depth) {
+  if (!proof || depth > DEPTH_LIMIT)
+    return;
+  why_step* step = add_step(answer->arena, parent, words_of(answer, &proof->step),
+                            mark_of(answer, &proof->step));
+  add_premises(answer, step, proof, depth);
+}
+
+/// All facts of `relation` about the exercise, each with its tree.
+static void add_relation(const why_picked* answer, const char* name) {
+  const why_program* program = answer->question->ground->program;
+  why_relation relation = why_program_find(program, name);
+  int slot = relation == WHY_NO_RELATION ? -1 : why_program_slot(program, relation, "exercise");
+  if (slot < 0)
+    return;
+  why_value values[WHY_SLOTS_LIMIT] = {0};
+  values[slot] = why_value_of_symbol(answer->question->exercise);
+  why_facts facts = why_facts_find(answer->overlay, relation, 1u << slot, values);
+  for (size_t i = 0; i < facts.count; i++)
+    add_proof(answer, answer->chain, why_proof_best(answer->overlay, facts.at[i]), 0);
+}
+
+/// Every relation that the rules say is shown in `part`.
+static void add_part(const why_picked* answer, const char* part) {
+  const why_ground* ground = answer->question->ground;
+  why_relation shows = why_program_find(ground->program, "shows");
+  if (shows == WHY_NO_RELATION)
+    return;
+  why_facts facts = why_facts_find(answer->overlay, shows, 0, NULL);
+  for (size_t i = 0; i < facts.count; i++)
+    if (strcmp(why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, facts.at[i], 0)),
+               part) == 0)
+      add_relation(answer, why_symbols_text(ground->symbols,
+                                            why_fact_symbol(answer->overlay, facts.at[i], 1)));
+}
+
+why_status why_explain_run(const why_question* question, why_picked** answer) {
+  why_status status = why_pick_run(question, answer);
+  if (status != WHY_OK && status != WHY_NO_PICK)
+    return status;
+  why_picked* made = *answer;
+  made->chain = WHY_NEW(made->arena, why_step);
+  add_part(made, "why");
+  made->verdict = made->chain->first ? made->chain->first->say : NULL;
+  return made->chain->first ? WHY_OK : WHY_NO_PICK;
+}

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// What every question stands on: the tables of a knowledge base, the index of words, the compiled
+/// rules, and all that follows without a question. Never changes; shared by threads.
+#ifndef WHY_PICK_GROUND_H
+#define WHY_PICK_GROUND_H
+
+#include "read/read.h"
+#include "read/words.h"
+#include "reason/reason.h"
+
+typedef struct {
+  const why_tables* tables;
+  const why_words* words;
+  const why_program* program;
+  const why_base* base;
+  why_symbols* symbols; ///< Of the base; only read once the ground stands.
+} why_ground;
+
+/// Open the knowledge base in `folder` into `arena`. Problems are added and sorted. `*ground` is
+/// set on WHY_OK only.
+why_status why_ground_open(const char* folder, const why_read_settings* settings, why_arena* arena,
+                           why_problems* problems, const why_ground** ground);
+
+/// The display name of `id`, a thing of kind `kind` (a slot's kind: "head", "exercise", "item"
+/// ...); in `arena` or in the tables, never NULL.
+const char* why_ground_name(const why_ground* ground, why_arena* arena, const char* kind,
+                            const char* id);
+
+#endif

@@ -1,0 +1,181 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Runs an overlay for a question and reads what rules/reasoning/answer.xml says an answer holds.
+// Which exercises are picks, and in which order, is decided there.
+#include "sentence.h"
+
+#include <string.h>
+
+enum { AGAINST_SHOWN = 5, NEAREST_SHOWN = 5 };
+
+/// A relation of the answer with the slots that are read from it.
+typedef struct {
+  why_relation relation;
+  why_facts facts;
+} rows;
+
+static rows find_rows(const why_picked* answer, const char* name) {
+  rows found = {.relation = why_program_find(answer->question->ground->program, name)};
+  if (found.relation != WHY_NO_RELATION)
+    found.facts = why_facts_find(answer->overlay, found.relation, 0, NULL);
+  return found;
+}
+
+static int slot_of(const why_picked* answer, const rows* from, const char* slot) {
+  return why_program_slot(answer->question->ground->program, from->relation, slot);
+}
+
+static why_symbol symbol_at(const why_picked* answer, const rows* from, size_t i,
+                            const char* slot) {
+  int at = slot_of(answer, from, slot);
+  return at < 0 ? 0 : why_fact_symbol(answer->overlay, from->facts.at[i], at);
+}
+
+static double number_at(const why_picked* answer, const rows* from, size_t i, const char* slot) {
+  int at = slot_of(answer, from, slot);
+  return at < 0 ? 0 : why_fact_number(answer->overlay, from->facts.at[i], at);
+}
+
+/// The name of a level, as people write it ("very low").
+static const char* level_at(const why_picked* answer, const rows* from, size_t i,
+                            const char* slot) {
+  int at = slot_of(answer, from, slot);
+  if (at < 0)
+    return NULL;
+  const why_program* program = answer->question->ground->program;
+  const why_slot* info = &why_program_relation(program, from->relation)->slots[at];
+  const char* id = why_slot_level(program, info, number_at(answer, from, i, slot));
+  return why_ground_name(answer->question->ground, answer->arena, "level", id);
+}
+
+static const char* name_of(const why_picked* answer, const char* kind, why_symbol id) {
+  const why_ground* ground = answer->question->ground;
+  return why_ground_name(ground, answer->arena, kind, why_symbols_text(ground->symbols, id));
+}
+
+static void read_heads(why_picked* answer) {
+  rows wanted = find_rows(answer, "wanted");
+  for (size_t i = 0; i < wanted.facts.count; i++)
+    *WHY_LIST_ADD(answer->arena, answer->heads) = symbol_at(answer, &wanted, i, "head");
+}
+
+static bool is_wanted(const why_picked* answer, why_symbol head) {
+  for (size_t i = 0; i < answer->heads.count; i++)
+    if (answer->heads.at[i] == head)
+      return true;
+  return false;
+}
+
+/// Facts of `name` about one exercise.
+static rows find_about(const why_picked* answer, const char* name, why_symbol exercise) {
+  rows found = {.relation = why_program_find(answer->question->ground->program, name)};
+  if (found.relation == WHY_NO_RELATION)
+    return found;
+  int slot = slot_of(answer, &found, "exercise");
+  if (slot < 0)
+    return found;
+  why_value values[WHY_SLOTS_LIMIT] = {0};
+  values[slot] = why_value_of_symbol(exercise);
+  found.facts = why_facts_find(answer->overlay, found.relation, 1u << slot, values);
+  return found;
+}
+
+static void read_parts(why_picked* answer, why_pick_row* pick) {
+  rows certain = find_about(answer, "certain", pick->exercise);
+  rows effective = find_about(answer, "effective", pick->exercise);
+  for (size_t i = 0; i < effective.facts.count; i++) {
+    why_symbol head = symbol_at(answer, &effective, i, "head");
+    if (!is_wanted(answer, head))
+      continue;
+    why_head_part* part = WHY_LIST_ADD(answer->arena, pick->heads);
+    part->head = head;
+    for (size_t j = 0; j < certain.facts.count; j++)
+      if (symbol_at(answer, &certain, j, "head") == head)
+        part->certainty = level_at(answer, &certain, j, "certainty");
+  }
+}
+
+static const why_exercise* catalogue_row(const why_picked* answer, why_symbol exercise) {
+  return why_exercise_find(&answer->question->ground->tables->exercises, exercise);
+}
+
+/// Cautions for this person first, then those of the exercise itself.
+static void read_cautions(why_picked* answer, why_pick_row* pick) {
+  why_reasons warned = {0};
+  why_sentence_collect(answer, "cautions", pick->exercise, &warned);
+  for (size_t i = 0; i < warned.count; i++)
+    *WHY_LIST_ADD(answer->arena, pick->cautions) = warned.at[i].say;
+  const why_exercise* row = catalogue_row(answer, pick->exercise);
+  for (size_t i = 0; row && i < row->cautions.count; i++)
+    *WHY_LIST_ADD(answer->arena, pick->cautions) = row->cautions.at[i];
+}
+
+static void read_picks(why_picked* answer) {
+  rows found = find_rows(answer, "pick");
+  answer->pick_count = found.facts.count;
+  for (size_t i = 0; i < found.facts.count && i < answer->question->top; i++) {
+    why_pick_row* pick = WHY_LIST_ADD(answer->arena, answer->picks);
+    pick->exercise = symbol_at(answer, &found, i, "exercise");
+    pick->name = name_of(answer, "exercise", pick->exercise);
+    pick->recommendation = level_at(answer, &found, i, "recommendation");
+    pick->certainty = level_at(answer, &found, i, "certainty");
+    pick->step = (int)number_at(answer, &found, i, "step");
+    read_parts(answer, pick);
+    why_sentence_collect(answer, "reasons", pick->exercise, &pick->reasons);
+    why_sentence_collect(answer, "lost", pick->exercise, &pick->lost);
+    read_cautions(answer, pick);
+  }
+}
+
+static void read_against(why_picked* answer) {
+  rows found = find_rows(answer, "against");
+  answer->against_count = found.facts.count;
+  for (size_t i = 0; i < found.facts.count && i < AGAINST_SHOWN; i++) {
+    why_against_row* row = WHY_LIST_ADD(answer->arena, answer->against);
+    row->exercise = symbol_at(answer, &found, i, "exercise");
+    row->name = name_of(answer, "exercise", row->exercise);
+    row->recommendation = level_at(answer, &found, i, "recommendation");
+    why_sentence_collect(answer, "against", row->exercise, &row->reasons);
+  }
+}
+
+static void read_nearest(why_picked* answer) {
+  rows found = find_rows(answer, "nearest");
+  answer->rejected_count = find_rows(answer, "rejected").facts.count;
+  for (size_t i = 0; i < found.facts.count && i < NEAREST_SHOWN; i++) {
+    why_near_row* row = WHY_LIST_ADD(answer->arena, answer->nearest);
+    row->exercise = symbol_at(answer, &found, i, "exercise");
+    row->name = name_of(answer, "exercise", row->exercise);
+    why_sentence_collect(answer, "because", row->exercise, &row->because);
+  }
+}
+
+/// Sentences of relations that are about no exercise: signs of danger, and why nothing is picked.
+static void read_sentences(why_picked* answer, const char* relation, why_texts* texts) {
+  rows found = find_rows(answer, relation);
+  for (size_t i = 0; i < found.facts.count; i++) {
+    const why_proof* proof = why_proof_best(answer->overlay, found.facts.at[i]);
+    const char* say = proof ? why_sentence_of(answer, &proof->step) : "";
+    if (*say)
+      *WHY_LIST_ADD(answer->arena, *texts) = say;
+  }
+}
+
+why_status why_pick_run(const why_question* question, why_picked** answer) {
+  why_picked* made = WHY_NEW(question->arena, why_picked);
+  made->question = question;
+  made->arena = question->arena;
+  made->overlay = why_overlay_new(question->ground->base, question->arena, NULL);
+  why_question_assume(question, made->overlay);
+  why_status status = why_overlay_run(made->overlay, question->problems);
+  if (status != WHY_OK)
+    return status;
+  read_heads(made);
+  read_picks(made);
+  read_against(made);
+  read_nearest(made);
+  read_sentences(made, "referred", &made->referrals);
+  if (!made->picks.count)
+    read_sentences(made, "why-no-pick", &made->notes);
+  *answer = made;
+  return made->picks.count ? WHY_OK : WHY_NO_PICK;
+}

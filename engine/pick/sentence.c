@@ -1,0 +1,184 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A sentence that a rule makes about one head after another is said once: it is rendered with a
+// mark in place of the head, equal renderings are gathered, and the names are put in at the end.
+#include "sentence.h"
+
+#include <string.h>
+
+enum { NAMES_LIMIT = 8, STUDIES_LIMIT = 12, PROOF_DEPTH = 24 };
+
+static const char MARK[] = "\x01";
+
+/// What a naming callback works with.
+typedef struct {
+  const why_picked* answer;
+  const char* marked; ///< Kind whose names are replaced by MARK; NULL: none.
+} naming_state;
+
+static const char* name_thing(void* user, const char* kind, const char* id) {
+  const naming_state* state = user;
+  if (state->marked && strcmp(kind, state->marked) == 0)
+    return MARK;
+  return why_ground_name(state->answer->question->ground, state->answer->arena, kind, id);
+}
+
+why_naming why_sentence_naming(const why_picked* answer) {
+  naming_state* state = WHY_NEW(answer->arena, naming_state);
+  state->answer = answer;
+  return (why_naming){.name = name_thing, .user = state};
+}
+
+const char* why_sentence_of(const why_picked* answer, const why_derivation* derivation) {
+  why_naming naming = why_sentence_naming(answer);
+  return why_say(answer->overlay, derivation, &naming, answer->arena);
+}
+
+static bool holds(const why_symbol_list* list, why_symbol symbol) {
+  for (size_t i = 0; i < list->count; i++)
+    if (list->at[i] == symbol)
+      return true;
+  return false;
+}
+
+static void gather_values(const why_picked* answer, why_fact fact, why_symbol_list* studies) {
+  const why_ground* ground = answer->question->ground;
+  const why_relation_info* info = why_program_relation(ground->program, fact.relation);
+  for (unsigned i = 0; i < info->slot_count; i++) {
+    if (strcmp(why_symbols_text(ground->symbols, info->slots[i].kind), "study") != 0)
+      continue;
+    why_symbol study = why_fact_symbol(answer->overlay, fact, (int)i);
+    if (studies->count < STUDIES_LIMIT && !holds(studies, study))
+      *WHY_LIST_ADD(answer->arena, *studies) = study;
+  }
+}
+
+/// The studies that a proof rests on, wherever they occur in it.
+static void gather_studies(const why_picked* answer, const why_proof* proof, int depth,
+                           why_symbol_list* studies) {
+  if (!proof || depth > PROOF_DEPTH)
+    return;
+  gather_values(answer, proof->step.fact, studies);
+  for (size_t i = 0; i < proof->step.premise_count; i++)
+    gather_studies(answer, proof->step.premises[i].proof, depth + 1, studies);
+}
+
+/// A sentence on its way: the marked rendering and the names to put in.
+typedef struct {
+  why_reason reason;
+  why_symbol_list heads;
+} draft;
+
+typedef WHY_LIST(draft) draft_list;
+
+static const char* certainty_of_grounds(const why_picked* answer, const char* grounds) {
+  const why_program* program = answer->question->ground->program;
+  why_relation relation = why_program_find(program, "grounds-certainty");
+  if (relation == WHY_NO_RELATION)
+    return NULL;
+  why_facts facts = why_facts_find(answer->overlay, relation, 0, NULL);
+  const why_relation_info* info = why_program_relation(program, relation);
+  for (size_t i = 0; i < facts.count; i++) {
+    why_symbol each = why_fact_symbol(answer->overlay, facts.at[i], 0);
+    if (strcmp(why_symbols_text(answer->question->ground->symbols, each), grounds) == 0)
+      return why_slot_level(program, &info->slots[1],
+                            why_fact_number(answer->overlay, facts.at[i], 1));
+  }
+  return NULL;
+}
+
+static draft* find_draft(draft_list* drafts, const char* say, const char* rule) {
+  for (size_t i = 0; i < drafts->count; i++)
+    if (strcmp(drafts->at[i].reason.say, say) == 0 && strcmp(drafts->at[i].reason.rule, rule) == 0)
+      return &drafts->at[i];
+  return NULL;
+}
+
+static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts) {
+  const why_ground* ground = answer->question->ground;
+  const why_proof* proof = why_proof_best(answer->overlay, fact);
+  if (!proof || !proof->step.rule)
+    return;
+  const why_rule_info* rule = proof->step.rule;
+  naming_state state = {.answer = answer, .marked = "head"};
+  why_naming naming = {.name = name_thing, .user = &state};
+  const char* say = why_say(answer->overlay, &proof->step, &naming, answer->arena);
+  if (!*say)
+    return;
+  const char* id = why_symbols_text(ground->symbols, rule->id);
+  draft* into = find_draft(drafts, say, id);
+  if (!into) {
+    const char* grounds = why_symbols_text(ground->symbols, rule->grounds);
+    into = WHY_LIST_ADD(answer->arena, *drafts);
+    into->reason = (why_reason){.say = say,
+                                .rule = id,
+                                .grounds = grounds,
+                                .certainty = certainty_of_grounds(answer, grounds)};
+  }
+  int head = why_program_slot(ground->program, fact.relation, "head");
+  if (head >= 0)
+    *WHY_LIST_ADD(answer->arena, into->heads) = why_fact_symbol(answer->overlay, fact, head);
+  gather_studies(answer, proof, 0, &into->reason.studies);
+}
+
+static const char* join_heads(const why_picked* answer, const why_symbol_list* heads) {
+  const why_ground* ground = answer->question->ground;
+  why_buffer text = {.arena = answer->arena};
+  size_t shown = heads->count <= NAMES_LIMIT ? heads->count : NAMES_LIMIT;
+  for (size_t i = 0; i < shown; i++) {
+    const char* lead = i == 0 ? "" : i + 1 < heads->count ? "; " : " and ";
+    why_buffer_print(&text, "%s%s", lead,
+                     why_ground_name(ground, answer->arena, "head",
+                                     why_symbols_text(ground->symbols, heads->at[i])));
+  }
+  if (shown < heads->count)
+    why_buffer_print(&text, " and %zu more", heads->count - shown);
+  return why_buffer_text(&text);
+}
+
+static const char* put_in(const why_picked* answer, const char* say, const char* names) {
+  why_buffer text = {.arena = answer->arena};
+  for (const char* mark = strstr(say, MARK); mark; mark = strstr(say, MARK)) {
+    why_buffer_add_bytes(&text, say, (size_t)(mark - say));
+    why_buffer_add(&text, names);
+    say = mark + strlen(MARK);
+  }
+  why_buffer_add(&text, say);
+  return why_buffer_text(&text);
+}
+
+static void collect_relation(const why_picked* answer, why_relation relation, why_symbol exercise,
+                             why_reasons* reasons) {
+  const why_program* program = answer->question->ground->program;
+  int slot = why_program_slot(program, relation, "exercise");
+  if (slot < 0)
+    return;
+  why_value values[WHY_SLOTS_LIMIT] = {0};
+  values[slot] = why_value_of_symbol(exercise);
+  why_facts facts = why_facts_find(answer->overlay, relation, 1u << slot, values);
+  draft_list drafts = {0};
+  for (size_t i = 0; i < facts.count; i++)
+    add_fact(answer, facts.at[i], &drafts);
+  for (size_t i = 0; i < drafts.count; i++) {
+    why_reason* made = WHY_LIST_ADD(answer->arena, *reasons);
+    *made = drafts.at[i].reason;
+    made->say = put_in(answer, made->say, join_heads(answer, &drafts.at[i].heads));
+  }
+}
+
+void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
+                          why_reasons* reasons) {
+  const why_ground* ground = answer->question->ground;
+  why_relation shows = why_program_find(ground->program, "shows");
+  if (shows == WHY_NO_RELATION)
+    return;
+  why_facts facts = why_facts_find(answer->overlay, shows, 0, NULL);
+  for (size_t i = 0; i < facts.count; i++) {
+    const char* of =
+        why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, facts.at[i], 0));
+    const char* name =
+        why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, facts.at[i], 1));
+    why_relation relation = why_program_find(ground->program, name);
+    if (strcmp(of, part) == 0 && relation != WHY_NO_RELATION)
+      collect_relation(answer, relation, exercise, reasons);
+  }
+}

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Sentences of facts: the rules' own words, with names for ids, and like sentences about several
+/// heads drawn into one.
+#ifndef WHY_PICK_SENTENCE_H
+#define WHY_PICK_SENTENCE_H
+
+#include "answer.h"
+
+/// Add the sentences of every relation that `part` shows (facts "shows" of the rules), for facts
+/// whose slot "exercise" is `exercise`.
+void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
+                          why_reasons* reasons);
+
+/// How `derivation` is put in words.
+const char* why_sentence_of(const why_picked* answer, const why_derivation* derivation);
+
+/// The names of ids for sentences.
+why_naming why_sentence_naming(const why_picked* answer);
+
+#endif

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Regular expressions of `matches`: compiled once with the program, matched by any thread.
+#define PCRE2_CODE_UNIT_WIDTH 8
+#include "pattern.h"
+
+#include <pcre2.h>
+#include <string.h>
+
+enum { MATCH_LIMIT = 100000, DEPTH_LIMIT = 1000 };
+
+/// All memory of PCRE2 comes from the arena, so that it counts and fails as all other memory does.
+static void* allocate(size_t size, void* arena) {
+  return why_arena_alloc(arena, size);
+}
+
+static void keep(void* piece, void* arena) {
+  (void)piece;
+  (void)arena;
+}
+
+static void free_code(void* code) {
+  pcre2_code_free(code); // gives back the machine code of the JIT
+}
+
+const void* why_pattern_compile(why_compiler* compiler, const why_condition_row* row) {
+  const char* text = row->left;
+  size_t length = strlen(text);
+  if (length > WHY_PATTERN_LIMIT) {
+    why_problems_add(compiler->problems, WHY_ERROR, "pattern", row->place,
+                     "the pattern is longer than %d bytes", WHY_PATTERN_LIMIT);
+    return NULL;
+  }
+  int error = 0;
+  size_t offset = 0;
+  pcre2_general_context* memory = pcre2_general_context_create(allocate, keep, compiler->arena);
+  pcre2_code* code = pcre2_compile((PCRE2_SPTR)text, length, PCRE2_UTF | PCRE2_NEVER_BACKSLASH_C,
+                                   &error, &offset, pcre2_compile_context_create(memory));
+  if (!code) {
+    unsigned char message[200] = "";
+    pcre2_get_error_message(error, message, sizeof message);
+    why_problems_add(compiler->problems, WHY_ERROR, "pattern", row->place,
+                     "the pattern is wrong at character %zu: %s", offset + 1, (char*)message);
+    return NULL;
+  }
+  pcre2_jit_compile(code, PCRE2_JIT_COMPLETE); // without it matching is slower, nothing else
+  why_arena_defer(compiler->arena, free_code, code);
+  return code;
+}
+
+why_match_result why_pattern_match(const void* pattern, const char* text, why_arena* arena,
+                                   why_matcher* matcher) {
+  if (!matcher->data) {
+    pcre2_general_context* memory = pcre2_general_context_create(allocate, keep, arena);
+    pcre2_match_context* bounds = pcre2_match_context_create(memory);
+    pcre2_set_match_limit(bounds, MATCH_LIMIT);
+    pcre2_set_depth_limit(bounds, DEPTH_LIMIT);
+    matcher->bounds = bounds;
+    matcher->data = pcre2_match_data_create(1, memory);
+  }
+  int found =
+      pcre2_match(pattern, (PCRE2_SPTR)text, strlen(text), 0, 0, matcher->data, matcher->bounds);
+  if (found >= 0)
+    return WHY_MATCH;
+  return found == PCRE2_ERROR_NOMATCH ? WHY_NO_MATCH : WHY_MATCH_FAILED;
+}

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// The formats, one row each. A format turns a finished tree into bytes.
+#ifndef WHY_TELL_FORMAT_H
+#define WHY_TELL_FORMAT_H
+
+#include "node.h"
+
+typedef struct {
+  const char* name;
+  /// Write the tree under `root` to `out`.
+  void (*write)(const why_node* root, why_buffer* out);
+} why_format;
+
+/// Format number `index`, NULL behind the last; format called `name`, NULL when there is none.
+const why_format* why_formats_at(size_t index);
+const why_format* why_formats_find(const char* name);
+
+void why_text_write(const why_node* root, why_buffer* out);
+void why_json_write(const why_node* root, why_buffer* out);
+
+#endif

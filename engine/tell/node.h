@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// The answer as a tree that every format walks. A node has a name and a value for programs, and a
+/// role and words for people; either half may be missing. Formats know roles, not questions.
+#ifndef WHY_TELL_NODE_H
+#define WHY_TELL_NODE_H
+
+#include "base/base.h"
+
+#include <stdbool.h>
+
+/// What a program sees.
+typedef enum {
+  WHY_NODE_RECORD, ///< Named children.
+  WHY_NODE_LIST,   ///< Children in order.
+  WHY_NODE_TEXT,
+  WHY_NODE_NUMBER,
+  WHY_NODE_ABSENT, ///< Known to be missing (JSON null).
+  WHY_NODE_WORDS   ///< For people only.
+} why_node_kind;
+
+/// What people see.
+typedef enum {
+  WHY_ROLE_NONE,      ///< Nothing of its own; children may still be seen.
+  WHY_ROLE_TITLE,     ///< What the answer is about.
+  WHY_ROLE_HEADING,   ///< Opens a part.
+  WHY_ROLE_ENTRY,     ///< A numbered thing in a list, such as a pick.
+  WHY_ROLE_POINT,     ///< A reason or remark under the thing before it.
+  WHY_ROLE_STEP,      ///< A step of a chain; its children are what it rests on.
+  WHY_ROLE_PARAGRAPH, ///< A sentence that stands alone.
+  WHY_ROLE_ROW        ///< A row of columns, separated by tabs in `words`.
+} why_role;
+
+typedef struct why_node {
+  why_node_kind kind;
+  why_role role;
+  const char* name; ///< NULL inside lists and for words.
+  const char* text; ///< Value of a TEXT node.
+  double number;    ///< Value of a NUMBER node.
+  const char* words;
+  struct why_node* first;
+  struct why_node* last;
+  struct why_node* next;
+} why_node;
+
+/// Make a node as the last child of `parent` (NULL: a root).
+why_node* why_node_add(why_arena* arena, why_node* parent, why_node_kind kind, const char* name);
+
+/// The usual children. `text` NULL makes an absent value; texts are not copied.
+why_node* why_node_text(why_arena* arena, why_node* parent, const char* name, const char* text);
+why_node* why_node_number(why_arena* arena, why_node* parent, const char* name, double number);
+
+/// Something for people only.
+why_node* why_node_words(why_arena* arena, why_node* parent, why_role role, const char* words);
+
+/// One format: called on the way down and on the way up, with the depth of the node.
+typedef struct {
+  void (*enter)(void* state, const why_node* node, int depth);
+  void (*leave)(void* state, const why_node* node, int depth);
+} why_walk;
+
+void why_node_walk(const why_node* node, const why_walk* walk, void* state, int depth);
+
+#endif

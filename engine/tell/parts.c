@@ -1,0 +1,206 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The question read back, picks with their reasons, sources, and the closing words.
+#include "parts.h"
+
+#include "whylift/knowledge.h"
+
+#include <math.h>
+
+static const char* id_of(const why_picked* answer, why_symbol symbol) {
+  return symbol ? why_symbols_text(answer->question->ground->symbols, symbol) : NULL;
+}
+
+static const char* name_of(const why_picked* answer, const char* kind, why_symbol symbol) {
+  return why_ground_name(answer->question->ground, answer->arena, kind,
+                         why_symbols_text(answer->question->ground->symbols, symbol));
+}
+
+/// "dumbbells, flat bench" for people.
+static const char* name_things(const why_picked* answer, const why_things* things) {
+  why_buffer text = {.arena = answer->arena};
+  for (size_t i = 0; i < things->count; i++) {
+    why_buffer_print(&text, "%s%s", i ? ", " : "",
+                     name_of(answer, why_meaning_name(things->at[i].kind), things->at[i].id));
+    if (isfinite(things->at[i].limit_kg))
+      why_buffer_print(&text, " up to %g kg", things->at[i].limit_kg);
+  }
+  return why_buffer_text(&text);
+}
+
+static void add_things(const why_picked* answer, why_node* record, const char* name,
+                       const why_things* things) {
+  why_node* list = why_node_add(answer->arena, record, WHY_NODE_LIST, name);
+  for (size_t i = 0; i < things->count; i++)
+    why_node_text(answer->arena, list, NULL, id_of(answer, things->at[i].id));
+}
+
+static const char* goal_words(const why_picked* answer) {
+  const why_question* question = answer->question;
+  why_buffer text = {.arena = answer->arena};
+  if (question->replaced)
+    why_buffer_print(&text, "Instead of %s", name_of(answer, "exercise", question->replaced));
+  else if (question->exercise)
+    why_buffer_print(&text, "Why or why not %s, for %s",
+                     name_of(answer, "exercise", question->exercise),
+                     name_of(answer, why_meaning_name(question->goal.kind), question->goal.id));
+  else
+    why_buffer_print(&text, "For %s",
+                     name_of(answer, why_meaning_name(question->goal.kind), question->goal.id));
+  if (question->have.count)
+    why_buffer_print(&text, "; at hand: %s", name_things(answer, &question->have));
+  else
+    why_buffer_add(&text, "; at hand: full gym, as nothing else was said");
+  if (question->without.count)
+    why_buffer_print(&text, "; without: %s", name_things(answer, &question->without));
+  if (question->avoid.count)
+    why_buffer_print(&text, "; to avoid: %s", name_things(answer, &question->avoid));
+  return why_buffer_text(&text);
+}
+
+void why_part_understood(const why_picked* answer, why_node* root) {
+  const why_question* question = answer->question;
+  why_arena* arena = answer->arena;
+  why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer));
+  why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "understood");
+  why_node_text(arena, record, "kind",
+                question->replaced ? "exercise" : why_meaning_name(question->goal.kind));
+  why_node_text(arena, record, "goal",
+                id_of(answer, question->replaced ? question->replaced : question->goal.id));
+  why_node* heads = why_node_add(arena, record, WHY_NODE_LIST, "heads");
+  for (size_t i = 0; i < answer->heads.count; i++)
+    why_node_text(arena, heads, NULL, id_of(answer, answer->heads.at[i]));
+  add_things(answer, record, "have", &question->have);
+  if (!question->have.count)
+    why_node_text(arena, record->last, NULL, "full-gym");
+  add_things(answer, record, "without", &question->without);
+  add_things(answer, record, "avoid", &question->avoid);
+  why_node_text(arena, record, "level", question->level);
+  why_node_text(arena, record, "replaced", id_of(answer, question->replaced));
+}
+
+void why_part_reasons(const why_picked* answer, why_node* record, const char* name,
+                      const why_reasons* reasons) {
+  why_arena* arena = answer->arena;
+  why_node* list = why_node_add(arena, record, WHY_NODE_LIST, name);
+  for (size_t i = 0; i < reasons->count; i++) {
+    const why_reason* reason = &reasons->at[i];
+    why_node* each = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+    each->role = WHY_ROLE_POINT;
+    each->words = reason->say;
+    why_node_text(arena, each, "say", reason->say);
+    why_node_text(arena, each, "rule", reason->rule);
+    why_node_text(arena, each, "grounds", reason->grounds);
+    why_node_text(arena, each, "certainty", reason->certainty);
+    why_node* sources = why_node_add(arena, each, WHY_NODE_LIST, "sources");
+    for (size_t j = 0; j < reason->studies.count; j++)
+      why_node_text(arena, sources, NULL, id_of(answer, reason->studies.at[j]));
+  }
+}
+
+static void add_parts(const why_picked* answer, why_node* record, const why_pick_row* pick) {
+  why_node* heads = why_node_add(answer->arena, record, WHY_NODE_LIST, "heads");
+  for (size_t i = 0; i < pick->heads.count; i++) {
+    why_node* each = why_node_add(answer->arena, heads, WHY_NODE_RECORD, NULL);
+    why_node_text(answer->arena, each, "head", id_of(answer, pick->heads.at[i].head));
+    why_node_text(answer->arena, each, "estimate", NULL);
+    why_node_text(answer->arena, each, "certainty", pick->heads.at[i].certainty);
+  }
+}
+
+static void add_lost(const why_picked* answer, why_node* record, const why_pick_row* pick) {
+  why_node* lost = why_node_add(answer->arena, record, WHY_NODE_LIST, "lost");
+  for (size_t i = 0; i < pick->lost.count; i++) {
+    why_node* each = why_node_text(answer->arena, lost, NULL, pick->lost.at[i].say);
+    each->role = WHY_ROLE_POINT;
+    each->words = pick->lost.at[i].say;
+  }
+}
+
+static void add_cautions(const why_picked* answer, why_node* record, const why_pick_row* pick) {
+  why_node* cautions = why_node_add(answer->arena, record, WHY_NODE_LIST, "cautions");
+  for (size_t i = 0; i < pick->cautions.count; i++) {
+    why_node* each = why_node_text(answer->arena, cautions, NULL, pick->cautions.at[i]);
+    each->role = WHY_ROLE_POINT;
+    each->words = why_arena_print(answer->arena, "Caution: %s", pick->cautions.at[i]);
+  }
+}
+
+void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row* pick,
+                   const why_pick_row* before) {
+  why_arena* arena = answer->arena;
+  why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+  record->role = WHY_ROLE_ENTRY;
+  const char* beside = before && before->step == pick->step ? ", about equal to the one above" : "";
+  record->words =
+      why_arena_print(arena, "%s (%s; certainty %s%s)", pick->name, pick->recommendation,
+                      pick->certainty ? pick->certainty : "not graded", beside);
+  why_node_text(arena, record, "exercise", id_of(answer, pick->exercise));
+  why_node_text(arena, record, "name", pick->name);
+  why_node_text(arena, record, "recommendation", pick->recommendation);
+  why_node_text(arena, record, "certainty", pick->certainty);
+  why_node_number(arena, record, "step", pick->step);
+  why_node_text(arena, record, "estimate", NULL);
+  add_parts(answer, record, pick);
+  why_part_reasons(answer, record, "reasons", &pick->reasons);
+  add_lost(answer, record, pick);
+  add_cautions(answer, record, pick);
+}
+
+/// Each study once, in order of first mention.
+static void gather(const why_picked* answer, const why_reasons* reasons, why_symbol_list* all) {
+  for (size_t i = 0; i < reasons->count; i++) {
+    for (size_t j = 0; j < reasons->at[i].studies.count; j++) {
+      why_symbol study = reasons->at[i].studies.at[j];
+      bool known = false;
+      for (size_t k = 0; k < all->count; k++)
+        known = known || all->at[k] == study;
+      if (!known)
+        *WHY_LIST_ADD(answer->arena, *all) = study;
+    }
+  }
+}
+
+static void add_source(const why_picked* answer, why_node* list, why_symbol id) {
+  const why_study* study = why_study_find(&answer->question->ground->tables->studies, id);
+  if (!study)
+    return;
+  why_arena* arena = answer->arena;
+  why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+  record->role = WHY_ROLE_POINT;
+  record->words = why_arena_print(
+      arena, "%s: %s. %s%s%s", why_symbols_text(answer->question->ground->symbols, id),
+      study->title, study->journal, *study->doi ? ", doi " : "", study->doi);
+  why_node_text(arena, record, "id", id_of(answer, id));
+  why_node_text(arena, record, "title", study->title);
+  why_node_text(arena, record, "journal", study->journal);
+  if (study->year)
+    why_node_number(arena, record, "year", study->year);
+  why_node_text(arena, record, "doi", *study->doi ? study->doi : NULL);
+}
+
+void why_part_sources(const why_picked* answer, why_node* root) {
+  why_symbol_list all = {0};
+  for (size_t i = 0; i < answer->picks.count; i++)
+    gather(answer, &answer->picks.at[i].reasons, &all);
+  for (size_t i = 0; i < answer->against.count; i++)
+    gather(answer, &answer->against.at[i].reasons, &all);
+  if (answer->chain)
+    all = answer->chain_studies;
+  if (all.count)
+    why_node_words(answer->arena, root, WHY_ROLE_HEADING, "Trials spoken of");
+  why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, "sources");
+  for (size_t i = 0; i < all.count; i++)
+    add_source(answer, list, all.at[i]);
+}
+
+void why_part_closing(const why_ground* ground, why_arena* arena, why_node* root) {
+  const char* closing = ground->tables->restrictions.closing;
+  why_node_words(arena, root, WHY_ROLE_PARAGRAPH, closing);
+  why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "knowledge");
+  why_node_text(arena, record, "digest", ground->tables->digest);
+  why_node_text(arena, record, "version", why_version());
+  why_node_text(arena, root, "caution", closing);
+  why_node_words(
+      arena, root, WHY_ROLE_PARAGRAPH,
+      why_arena_print(arena, "whylift %s, knowledge %s", why_version(), ground->tables->digest));
+}

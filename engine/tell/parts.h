@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Parts of a report that several answers share.
+#ifndef WHY_TELL_PARTS_H
+#define WHY_TELL_PARTS_H
+
+#include "node.h"
+
+#include "pick/answer.h"
+
+/// What was understood: a title for people, "understood" for programs.
+void why_part_understood(const why_picked* answer, why_node* root);
+
+/// One pick as a numbered entry; `before` is the pick above it or NULL.
+void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row* pick,
+                   const why_pick_row* before);
+
+/// Reasons as points under the entry that holds them.
+void why_part_reasons(const why_picked* answer, why_node* record, const char* name,
+                      const why_reasons* reasons);
+
+/// The studies that any shown reason rests on, with title, journal and DOI.
+void why_part_sources(const why_picked* answer, why_node* root);
+
+/// The caution in plain words, and which knowledge base spoke.
+void why_part_closing(const why_ground* ground, why_arena* arena, why_node* root);
+
+#endif

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Lays out picks, swaps and explanations: what a program reads and what a person reads, side by
+// side in one tree.
+#include "report.h"
+
+#include "parts.h"
+
+#include <math.h>
+
+static const char* text_of(const why_picked* answer, why_symbol symbol) {
+  return why_symbols_text(answer->question->ground->symbols, symbol);
+}
+
+static void add_picks(const why_picked* answer, why_node* root) {
+  why_arena* arena = answer->arena;
+  if (answer->picks.count) {
+    const char* heading =
+        answer->pick_count > answer->picks.count
+            ? why_arena_print(arena, "Picks, best first (%zu of %zu; --all shows every one)",
+                              answer->picks.count, answer->pick_count)
+            : "Picks, best first";
+    why_node_words(arena, root, WHY_ROLE_HEADING, heading);
+  }
+  why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "picks");
+  for (size_t i = 0; i < answer->picks.count; i++)
+    why_part_pick(answer, list, &answer->picks.at[i], i ? &answer->picks.at[i - 1] : NULL);
+}
+
+static void add_against(const why_picked* answer, why_node* root) {
+  why_arena* arena = answer->arena;
+  if (answer->against.count)
+    why_node_words(arena, root, WHY_ROLE_HEADING,
+                   answer->against_count > answer->against.count
+                       ? why_arena_print(arena,
+                                         "Not for this goal, though often expected (%zu of %zu "
+                                         "movement patterns)",
+                                         answer->against.count, answer->against_count)
+                       : "Not for this goal, though often expected");
+  why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "against");
+  for (size_t i = 0; i < answer->against.count; i++) {
+    const why_against_row* row = &answer->against.at[i];
+    why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+    record->role = WHY_ROLE_ENTRY;
+    record->words = why_arena_print(arena, "%s (%s)", row->name, row->recommendation);
+    why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
+    why_node_text(arena, record, "name", row->name);
+    why_node_text(arena, record, "recommendation", row->recommendation);
+    why_part_reasons(answer, record, "reasons", &row->reasons);
+  }
+}
+
+static void add_rejected(const why_picked* answer, why_node* root) {
+  why_arena* arena = answer->arena;
+  why_node* rejected = why_node_add(arena, root, WHY_NODE_RECORD, "rejected");
+  why_node_number(arena, rejected, "count", (double)answer->rejected_count);
+  if (answer->nearest.count)
+    why_node_words(arena, rejected, WHY_ROLE_HEADING, "One change away");
+  why_node* list = why_node_add(arena, rejected, WHY_NODE_LIST, "nearest");
+  for (size_t i = 0; i < answer->nearest.count; i++) {
+    const why_near_row* row = &answer->nearest.at[i];
+    why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+    record->role = WHY_ROLE_ENTRY;
+    record->words = row->name;
+    why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
+    why_node* because = why_node_add(arena, record, WHY_NODE_LIST, "because");
+    for (size_t j = 0; j < row->because.count; j++) {
+      why_node* each = why_node_text(arena, because, NULL, row->because.at[j].say);
+      each->role = WHY_ROLE_POINT;
+      each->words = row->because.at[j].say;
+    }
+  }
+}
+
+static void add_steps(const why_picked* answer, why_node* into, const why_step* step) {
+  why_arena* arena = answer->arena;
+  for (; step; step = step->next) {
+    why_node* record = why_node_add(arena, into, WHY_NODE_RECORD, NULL);
+    record->role = WHY_ROLE_STEP;
+    record->words =
+        *step->mark ? why_arena_print(arena, "%s [%s]", step->say, step->mark) : step->say;
+    why_node_text(arena, record, "say", step->say);
+    why_node_text(arena, record, "from", *step->mark ? step->mark : NULL);
+    why_node* list = why_node_add(arena, record, WHY_NODE_LIST, "because");
+    add_steps(answer, list, step->first);
+    if (step->more)
+      why_node_words(arena, list, WHY_ROLE_STEP,
+                     why_arena_print(arena, "%zu more of this kind", step->more));
+  }
+}
+
+static void add_texts(const why_picked* answer, why_node* root, const char* name,
+                      const why_texts* texts, why_role role) {
+  why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, name);
+  for (size_t i = 0; i < texts->count; i++) {
+    why_node* each = why_node_text(answer->arena, list, NULL, texts->at[i]);
+    each->role = role;
+    each->words = texts->at[i];
+  }
+}
+
+static void add_no_pick(const why_picked* answer, why_node* root) {
+  if (!answer->picks.count && !answer->referrals.count)
+    why_node_words(answer->arena, root, WHY_ROLE_PARAGRAPH, "No pick is possible.");
+  add_texts(answer, root, "notes", &answer->notes, WHY_ROLE_POINT);
+}
+
+static void add_referral(const why_picked* answer, why_node* root) {
+  add_texts(answer, root, "referrals", &answer->referrals, WHY_ROLE_PARAGRAPH);
+  if (answer->referrals.count)
+    why_node_words(answer->arena, root, WHY_ROLE_PARAGRAPH,
+                   answer->question->ground->tables->restrictions.referral);
+}
+
+static void add_chain(const why_picked* answer, why_node* root) {
+  why_arena* arena = answer->arena;
+  why_node_text(arena, root, "exercise", text_of(answer, answer->question->exercise));
+  why_node_text(arena, root, "verdict", answer->verdict);
+  why_node_words(arena, root, WHY_ROLE_HEADING, "The chain of reasons");
+  add_steps(answer, why_node_add(arena, root, WHY_NODE_LIST, "chain"), answer->chain->first);
+}
+
+why_node* why_report_picked(const why_picked* answer) {
+  why_node* root = why_node_add(answer->arena, NULL, WHY_NODE_RECORD, NULL);
+  why_part_understood(answer, root);
+  add_referral(answer, root);
+  if (answer->chain) {
+    add_chain(answer, root);
+  } else {
+    add_picks(answer, root);
+    add_no_pick(answer, root);
+    add_against(answer, root);
+    why_node_add(answer->arena, root, WHY_NODE_LIST, "complement");
+    add_rejected(answer, root);
+  }
+  why_part_sources(answer, root);
+  why_part_closing(answer->question->ground, answer->arena, root);
+  return root;
+}

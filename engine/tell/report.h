@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// From an answer of the rules to the tree that formats walk. The names in the tree are those of
+/// include/whylift/answer.schema.json.
+#ifndef WHY_TELL_REPORT_H
+#define WHY_TELL_REPORT_H
+
+#include "node.h"
+
+#include "pick/answer.h"
+#include "pick/catalogue.h"
+
+/// A pick, swap or explanation.
+why_node* why_report_picked(const why_picked* answer);
+
+/// What a knowledge base holds (the answer to `check`).
+why_node* why_report_summary(const why_summary* summary, why_arena* arena);
+
+/// The names of one kind of thing.
+why_node* why_report_listing(const why_listing* listing, why_arena* arena);
+
+#endif

@@ -1,0 +1,254 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The public interface: handles over the stages, and the doors through which exhausted memory
+// leaves. Nothing is decided here.
+#include "whylift/whylift.h"
+
+#include "tell/format.h"
+#include "tell/report.h"
+
+#include <setjmp.h>
+#include <string.h>
+
+enum {
+  KNOWLEDGE_LIMIT = 1024 * 1024 * 1024, ///< Bytes of one knowledge base.
+  ANSWER_LIMIT = 512 * 1024 * 1024      ///< Bytes of one query with its answer.
+};
+
+struct why_knowledge {
+  why_arena* arena;
+  const why_ground* ground;
+};
+
+struct why_query {
+  why_arena* arena;
+  why_problems* problems;
+  why_question question;
+};
+
+struct why_answer {
+  why_arena* arena; ///< The query's: answers die with it or before.
+  const why_picked* picked;
+  const why_summary* summary;
+  const why_listing* listing;
+};
+
+const char* why_version(void) {
+  return WHY_VERSION;
+}
+
+why_status why_knowledge_open(const char* folder, const why_settings* settings,
+                              why_knowledge** knowledge, why_problems** problems) {
+  *knowledge = NULL;
+  *problems = why_problems_new();
+  why_arena* arena = why_arena_new(KNOWLEDGE_LIMIT);
+  if (!*problems || !arena) {
+    why_arena_free(arena);
+    return WHY_MACHINE;
+  }
+  jmp_buf door;
+  if (setjmp(door)) {
+    why_arena_free(arena);
+    return WHY_MACHINE;
+  }
+  why_arena_guard(arena, &door);
+  why_read_settings reading = {.order_seed = settings ? settings->order_seed : 0,
+                               .hash_seed = settings ? settings->hash_seed : 0};
+  const why_ground* ground = NULL;
+  why_status status = why_ground_open(folder, &reading, arena, *problems, &ground);
+  if (status == WHY_OK) {
+    why_knowledge* made = WHY_NEW(arena, why_knowledge);
+    *made = (why_knowledge){.arena = arena, .ground = ground};
+    *knowledge = made;
+  }
+  why_arena_guard(arena, NULL);
+  if (status != WHY_OK)
+    why_arena_free(arena);
+  return status;
+}
+
+const char* why_knowledge_digest(const why_knowledge* knowledge) {
+  return knowledge->ground->tables->digest;
+}
+
+void why_knowledge_free(why_knowledge* knowledge) {
+  if (knowledge)
+    why_arena_free(knowledge->arena);
+}
+
+why_query* why_query_new(const why_knowledge* knowledge) {
+  why_problems* problems = why_problems_new();
+  why_arena* arena = why_arena_new(ANSWER_LIMIT);
+  jmp_buf door;
+  if (!problems || !arena || setjmp(door)) {
+    why_problems_free(problems);
+    why_arena_free(arena);
+    return NULL;
+  }
+  why_arena_guard(arena, &door);
+  why_query* made = WHY_NEW(arena, why_query);
+  made->arena = arena;
+  made->problems = problems;
+  why_question_init(&made->question, knowledge->ground, arena, problems);
+  why_arena_guard(arena, NULL);
+  return made;
+}
+
+static why_status set_word(why_question* question, why_word_asked word, const char* text) {
+  switch (word) {
+  case WHY_GOAL:
+    return why_question_goal(question, text);
+  case WHY_EXERCISE:
+    return why_question_exercise(question, text, &question->exercise);
+  case WHY_REPLACE:
+    return why_question_exercise(question, text, &question->replaced);
+  case WHY_LEVEL:
+    return why_question_level(question, text);
+  case WHY_TOP:
+    return why_question_top(question, text);
+  case WHY_KIND:
+    question->list = why_arena_copy(question->arena, text, strlen(text));
+    return WHY_OK;
+  }
+  return WHY_QUESTION;
+}
+
+why_status why_query_set(why_query* query, why_word_asked word, const char* text) {
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(query->arena, &door);
+  why_status status = set_word(&query->question, word, text);
+  why_arena_guard(query->arena, NULL);
+  return status;
+}
+
+static why_status add_words(why_question* question, why_words_asked words, const char* text) {
+  switch (words) {
+  case WHY_HAVE:
+    return why_question_have(question, text);
+  case WHY_WITHOUT:
+    return why_question_without(question, text);
+  case WHY_AVOID:
+    return why_question_avoid(question, text);
+  }
+  return WHY_QUESTION;
+}
+
+why_status why_query_add(why_query* query, why_words_asked words, const char* text) {
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(query->arena, &door);
+  why_status status = add_words(&query->question, words, text);
+  why_arena_guard(query->arena, NULL);
+  return status;
+}
+
+const why_problems* why_query_problems(const why_query* query) {
+  return query->problems;
+}
+
+void why_query_free(why_query* query) {
+  if (!query)
+    return;
+  why_problems_free(query->problems);
+  why_arena_free(query->arena);
+}
+
+static why_status run(const why_question* question, why_task task, why_answer* answer) {
+  why_picked* picked = NULL;
+  why_listing* listing = NULL;
+  why_status status = WHY_QUESTION;
+  switch (task) {
+  case WHY_PICK:
+  case WHY_SWAP:
+    status = why_pick_run(question, &picked);
+    break;
+  case WHY_EXPLAIN:
+    status = why_explain_run(question, &picked);
+    break;
+  case WHY_CHECK:
+    answer->summary = why_summary_new(question->ground, question->arena);
+    return WHY_OK;
+  case WHY_LIST:
+    status = why_listing_run(question, &listing);
+    break;
+  }
+  answer->picked = picked;
+  answer->listing = listing;
+  return status;
+}
+
+/// Whether all that the task needs was said.
+static why_status complete(const why_question* question, why_task task) {
+  bool goal = question->goal.id != 0;
+  if ((task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
+      (task == WHY_EXPLAIN && (!goal || !question->exercise))) {
+    why_problems_add(question->problems, WHY_ERROR, "question", (why_place){0},
+                     "something is missing in the question");
+    return WHY_QUESTION;
+  }
+  return why_problems_count_from(question->problems, WHY_ERROR) ? WHY_QUESTION : WHY_OK;
+}
+
+why_status why_run(why_query* query, why_task task, why_answer** answer) {
+  *answer = NULL;
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(query->arena, &door);
+  why_answer* made = WHY_NEW(query->arena, why_answer);
+  made->arena = query->arena;
+  why_status status = complete(&query->question, task);
+  if (status == WHY_OK)
+    status = run(&query->question, task, made);
+  if (status == WHY_OK || status == WHY_NO_PICK)
+    *answer = made;
+  why_arena_guard(query->arena, NULL);
+  return status;
+}
+
+size_t why_answer_count(const why_answer* answer) {
+  return answer->picked ? answer->picked->picks.count : 0;
+}
+
+why_pick why_answer_at(const why_answer* answer, size_t index) {
+  const why_pick_row* row = &answer->picked->picks.at[index];
+  return (why_pick){.exercise =
+                        why_symbols_text(answer->picked->question->ground->symbols, row->exercise),
+                    .name = row->name,
+                    .recommendation = row->recommendation,
+                    .certainty = row->certainty,
+                    .step = row->step};
+}
+
+void why_answer_free(why_answer* answer) {
+  (void)answer; // Lives in its query's arena.
+}
+
+static why_node* report(const why_answer* answer) {
+  if (answer->summary)
+    return why_report_summary(answer->summary, answer->arena);
+  if (answer->listing)
+    return why_report_listing(answer->listing, answer->arena);
+  return why_report_picked(answer->picked);
+}
+
+const char* why_format_at(size_t index) {
+  const why_format* format = why_formats_at(index);
+  return format ? format->name : NULL;
+}
+
+why_status why_tell(const why_answer* answer, const char* format, why_sink sink, void* user) {
+  const why_format* chosen = why_formats_find(format);
+  if (!chosen)
+    return WHY_QUESTION;
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(answer->arena, &door);
+  why_buffer out = {.arena = answer->arena};
+  chosen->write(report(answer), &out);
+  why_arena_guard(answer->arena, NULL);
+  return sink(user, why_buffer_text(&out), out.length) ? WHY_OK : WHY_MACHINE;
+}

@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// An answer: what the rules conclude for one question.
+#ifndef WHYLIFT_ANSWER_H
+#define WHYLIFT_ANSWER_H
+
+#include "query.h"
+
+#include <stdbool.h>
+
+typedef struct why_answer why_answer;
+
+typedef enum {
+  WHY_PICK,    ///< Exercises for a goal, best first.
+  WHY_SWAP,    ///< Exercises that replace another.
+  WHY_EXPLAIN, ///< Why an exercise is, or is not, a pick for a goal: the whole chain.
+  WHY_CHECK,   ///< What the knowledge base holds and what was left out.
+  WHY_LIST     ///< The names of one kind of thing.
+} why_task;
+
+/// Answer `query`. On WHY_OK and WHY_NO_PICK `*answer` is set and owned by the caller; on
+/// WHY_QUESTION something is missing or wrong in the question, and its problems say what.
+WHY_API why_status why_run(why_query* query, why_task task, why_answer** answer);
+
+/// One pick, as a view that lives as long as the answer.
+typedef struct {
+  const char* exercise;       ///< Id.
+  const char* name;           ///< For people.
+  const char* recommendation; ///< GRADE's strength.
+  const char* certainty;      ///< GRADE's word, or NULL where it was not earned.
+  int step;                   ///< Benefit steps below the best pick.
+} why_pick;
+
+WHY_API size_t why_answer_count(const why_answer* answer);
+WHY_API why_pick why_answer_at(const why_answer* answer, size_t index);
+
+WHY_API void why_answer_free(why_answer* answer);
+
+#endif

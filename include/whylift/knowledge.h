@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// A knowledge base: rules/ and evidence/ read, checked and reasoned through as far as no question
+/// is needed. It never changes once open and can be shared by threads.
+#ifndef WHYLIFT_KNOWLEDGE_H
+#define WHYLIFT_KNOWLEDGE_H
+
+#include "problem.h"
+#include "status.h"
+
+#include <stdint.h>
+
+typedef struct why_knowledge why_knowledge;
+
+/// How to open. Zeroed is the usual way; the seeds let tests show that neither the order of files
+/// nor hashing changes an answer.
+typedef struct {
+  uint64_t order_seed; ///< 0: files in order of their names; else in an order drawn from it.
+  uint64_t hash_seed;  ///< Seed of all hashing.
+} why_settings;
+
+/// Open the knowledge base in `folder` (it holds rules/ and evidence/). `settings` may be NULL.
+/// Always sets `*problems` (free it with why_problems_free), sorted by place; `*knowledge` is set
+/// on WHY_OK only. Returns WHY_KNOWLEDGE when a file is wrong, WHY_MACHINE without memory.
+WHY_API why_status why_knowledge_open(const char* folder, const why_settings* settings,
+                                      why_knowledge** knowledge, why_problems** problems);
+
+/// The content digest: 16 hexadecimal digits that change with every change of a file.
+WHY_API const char* why_knowledge_digest(const why_knowledge* knowledge);
+
+/// Give it back, after all queries and answers made from it. NULL is accepted.
+WHY_API void why_knowledge_free(why_knowledge* knowledge);
+
+/// The version of the program, such as "0.1.0".
+WHY_API const char* why_version(void);
+
+#endif

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// A question in the words of the person who asks. Words are matched without regard to case,
+/// hyphens and plurals; unknown and ambiguous words become problems with near matches.
+#ifndef WHYLIFT_QUERY_H
+#define WHYLIFT_QUERY_H
+
+#include "knowledge.h"
+
+typedef struct why_query why_query;
+
+/// What can be said once.
+typedef enum {
+  WHY_GOAL,     ///< A group, muscle, head or action.
+  WHY_EXERCISE, ///< The exercise to explain.
+  WHY_REPLACE,  ///< The exercise to replace.
+  WHY_LEVEL,    ///< beginner, intermediate or advanced.
+  WHY_TOP,      ///< How many picks to show: a whole number from 1 to 1000, or "all".
+  WHY_KIND      ///< What to list.
+} why_word_asked;
+
+/// What can be said many times; a value may itself be a comma-separated list.
+typedef enum {
+  WHY_HAVE,    ///< Equipment at hand: item, kind or place, with a limit such as dumbbells:15kg.
+  WHY_WITHOUT, ///< Equipment that is not at hand: item or kind.
+  WHY_AVOID    ///< Restrictions.
+} why_words_asked;
+
+/// An empty question to `knowledge`, which must outlive it; NULL without memory.
+WHY_API why_query* why_query_new(const why_knowledge* knowledge);
+
+/// Say something. Returns WHY_QUESTION when a word is not understood; the reason is then among the
+/// query's problems. Texts are copied.
+WHY_API why_status why_query_set(why_query* query, why_word_asked word, const char* text);
+WHY_API why_status why_query_add(why_query* query, why_words_asked words, const char* text);
+
+/// What was not understood so far; belongs to the query.
+WHY_API const why_problems* why_query_problems(const why_query* query);
+
+/// Give it back, after all answers made from it. NULL is accepted.
+WHY_API void why_query_free(why_query* query);
+
+#endif
