@@ -17,7 +17,9 @@ static why_figure read_figure(why_reader* reader, const xmlNode* head, const cha
                       .sd = why_xml_number(reader, element, "sd", NAN),
                       .source = why_xml_symbol(reader, element, "source"),
                       .basis = why_xml_symbol(reader, element, "basis"),
-                      .note = why_xml_text(reader, element),
+                      .note = why_xml_has(element, "unmapped")
+                                  ? why_xml_string(reader, element, "unmapped")
+                                  : why_xml_text(reader, element),
                       .place = why_xml_place(reader, element)};
 }
 
@@ -38,10 +40,13 @@ static why_span read_span(why_reader* reader, const xmlNode* element) {
                     .most_deg = why_xml_number(reader, element, "most-deg", INFINITY)};
 }
 
+enum { MOST_EXPONENT = 12 }; ///< Above any that a fit has use for.
+
 /// A term on its way in: every attribute but the coefficient is an exponent.
 typedef struct {
   why_reader* reader;
   why_path* path;
+  const xmlNode* element;
   why_path_term term;
 } term_state;
 
@@ -66,8 +71,13 @@ static void read_exponent(void* user, const char* name, const char* value) {
     return;
   }
   unsigned i = path_coordinate(state, name);
-  if (i < WHY_PATH_COORDINATES)
+  if (i < WHY_PATH_COORDINATES && number <= MOST_EXPONENT)
     state->term.exponents[i] = (unsigned char)number;
+  else
+    why_problems_add(state->reader->problems, WHY_ERROR, "path-size",
+                     why_xml_place_of(state->reader, state->element, name),
+                     "a path has at most %d coordinates and exponents of at most %d",
+                     WHY_PATH_COORDINATES, MOST_EXPONENT);
 }
 
 static void read_path(why_reader* reader, const xmlNode* head, why_path* path) {
@@ -76,13 +86,14 @@ static void read_path(why_reader* reader, const xmlNode* head, why_path* path) {
     return;
   path->source = why_xml_symbol(reader, element, "source");
   path->basis = why_xml_symbol(reader, element, "basis");
+  path->method = why_xml_symbol(reader, element, "method");
   path->place = why_xml_place(reader, element);
   for (const xmlNode* n = why_xml_first(element, "range"); n; n = why_xml_next(n, "range"))
     *WHY_LIST_ADD(reader->arena, path->ranges) = read_span(reader, n);
   for (const xmlNode* n = why_xml_first(element, "modelled"); n; n = why_xml_next(n, "modelled"))
     *WHY_LIST_ADD(reader->arena, path->modelled) = read_span(reader, n);
   for (const xmlNode* n = why_xml_first(element, "term"); n; n = why_xml_next(n, "term")) {
-    term_state state = {.reader = reader, .path = path};
+    term_state state = {.reader = reader, .path = path, .element = n};
     why_xml_each_attribute(n, read_exponent, &state);
     *WHY_LIST_ADD(reader->arena, path->terms) = state.term;
   }
@@ -112,6 +123,7 @@ static void read_head(why_reader* reader, const xmlNode* element, const xmlNode*
       .uberon = ontology ? why_xml_string(reader, ontology, "uberon") : "",
       .fma = ontology ? why_xml_string(reader, ontology, "fma") : "",
       .model_stature_m = model ? why_xml_number(reader, model, "stature-m", NAN) : NAN,
+      .stress_n_per_cm2 = model ? why_xml_number(reader, model, "stress-n-per-cm2", NAN) : NAN,
       .place = why_xml_place(reader, element),
   };
   read_acts(reader, element, head);
@@ -128,10 +140,19 @@ static void read_groups(why_reader* reader, const xmlNode* root, why_anatomy* an
                     .place = why_xml_place(reader, n)};
 }
 
+static void read_methods(why_reader* reader, const xmlNode* root, why_anatomy* anatomy) {
+  for (const xmlNode* n = why_xml_first(root, "method"); n; n = why_xml_next(n, "method"))
+    *WHY_LIST_ADD(reader->arena, anatomy->methods) =
+        (why_path_method){.id = why_xml_symbol(reader, n, "id"),
+                          .text = why_xml_text(reader, n),
+                          .place = why_xml_place(reader, n)};
+}
+
 void why_anatomy_read(why_reader* reader, const xmlNode* root, why_tables* tables) {
   for (const xmlNode* n = why_xml_first(root, "head"); n; n = why_xml_next(n, "head"))
     read_head(reader, n, root, WHY_LIST_ADD(reader->arena, tables->anatomy.heads));
   read_groups(reader, root, &tables->anatomy);
+  read_methods(reader, root, &tables->anatomy);
   why_joints_read(reader, root, &tables->anatomy);
 }
 

@@ -110,8 +110,16 @@ typedef struct {
   double most_mm;
   why_symbol source;
   why_symbol basis;
+  why_symbol method; ///< How it was computed.
   why_place place;
 } why_path;
+
+/// How paths were computed.
+typedef struct {
+  why_symbol id;
+  const char* text;
+  why_place place;
+} why_path_method;
 
 typedef struct {
   why_symbol id;
@@ -131,7 +139,8 @@ typedef struct {
   why_path path;
   const char* uberon; ///< Open-ontology ids, "" where unknown.
   const char* fma;
-  double model_stature_m; ///< Body that the lengths belong to.
+  double model_stature_m;  ///< Body that the lengths belong to.
+  double stress_n_per_cm2; ///< That the force rests on.
   why_place place;
 } why_head;
 
@@ -148,6 +157,7 @@ typedef struct {
   WHY_LIST(why_action) actions;
   WHY_LIST(why_head) heads;
   WHY_LIST(why_group) groups;
+  WHY_LIST(why_path_method) methods;
   why_shoulder shoulder;
 } why_anatomy;
 

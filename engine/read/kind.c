@@ -7,6 +7,7 @@
 #include "reasoning_reader.h"
 
 static const why_kind KINDS[] = {
+    {"evidence/measurements/", NULL, "evidence/schema/measurements.rng", why_measurements_read},
     {"evidence/reviews/", NULL, "evidence/schema/reviews.rng", why_reviews_read},
     {"evidence/studies/", "muscles.xml", "evidence/schema/studies.rng", why_studies_read},
     {"evidence/studies/muscles.xml", NULL, "evidence/schema/measured-muscles.rng",

@@ -11,6 +11,7 @@
 void why_anatomy_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_exercises_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_equipment_read(why_reader* reader, const xmlNode* root, why_tables* tables);
+void why_measurements_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_restrictions_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_lexicon_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 

@@ -11,6 +11,7 @@
 #include "exercises.h"
 #include "lexicon.h"
 #include "measured_muscles.h"
+#include "measurements.h"
 #include "reasoning.h"
 #include "restrictions.h"
 #include "reviews.h"
@@ -29,6 +30,7 @@ typedef struct why_tables {
   why_exercise_table exercises;
   why_lexicon lexicon;
   why_measured_table measured_muscles;
+  why_measurement_table measurements;
   why_reasoning reasoning;
   why_restrictions restrictions;
   why_review_table reviews;
