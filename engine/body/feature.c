@@ -28,6 +28,12 @@ double why_feature_travel_cm(const why_repetition* repetition, const why_head* h
   return metres * 100;
 }
 
+double why_feature_net_cm(const why_repetition* repetition, const why_head* head) {
+  double first = why_length_at(repetition->frame, head, &repetition->at[0], NULL);
+  double last = why_length_at(repetition->frame, head, &repetition->at[WHY_POSITIONS - 1], NULL);
+  return (first - last) * 100;
+}
+
 double why_feature_stretch(const why_repetition* repetition, const why_head* head, bool* outside) {
   bool path_left = false;
   bool fibre_left = false;

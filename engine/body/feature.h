@@ -26,6 +26,10 @@ double why_feature_pull(const why_repetition* repetition, const why_head* head,
 double why_feature_travel_cm(const why_repetition* repetition, const why_head* head,
                              const why_action* action);
 
+/// Shortening from the stretched to the shortened posture, all coordinates together, centimetres;
+/// below zero: the head ends longer than it began.
+double why_feature_net_cm(const why_repetition* repetition, const why_head* head);
+
 /// Fibre length in the stretched posture, in optimal fibre lengths. `outside` (may be NULL) says
 /// that a range of the path or of the fibre was left.
 double why_feature_stretch(const why_repetition* repetition, const why_head* head, bool* outside);

@@ -40,6 +40,15 @@ static const char* words_of(const why_picked* answer, const why_derivation* step
 static void add_proof(const why_picked* answer, why_step* parent, const why_proof* proof,
                       int depth);
 
+/// Whether a step of the same words and origin stands in the chain already.
+static bool was_shown(const why_step* chain, const char* say, const char* mark) {
+  for (const why_step* each = chain->first; each; each = each->next)
+    if ((strcmp(each->say, say) == 0 && strcmp(each->mark, mark) == 0) ||
+        was_shown(each, say, mark))
+      return true;
+  return false;
+}
+
 /// Counted facts of one condition can be many and alike: the first few are shown.
 static bool show_counted(why_step* step, const why_premise* premise, unsigned* condition,
                          size_t* shown) {
@@ -80,8 +89,15 @@ static void add_proof(const why_picked* answer, why_step* parent, const why_proo
                       int depth) {
   if (!proof || depth > DEPTH_LIMIT)
     return;
-  why_step* step = add_step(answer->arena, parent, words_of(answer, &proof->step),
-                            mark_of(answer, &proof->step));
+  const char* say = words_of(answer, &proof->step);
+  const char* mark = mark_of(answer, &proof->step);
+  if (was_shown(answer->chain, say, mark)) {
+    if (proof->step.rule)
+      mark = "as above";
+    add_step(answer->arena, parent, say, mark);
+    return;
+  }
+  why_step* step = add_step(answer->arena, parent, say, mark);
   add_premises(answer, step, proof, depth);
 }
 

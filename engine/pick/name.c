@@ -6,11 +6,17 @@
 #include <ctype.h>
 #include <string.h>
 
-/// Names of anatomy begin with a capital in their files; in a sentence they do not.
-static const char* lower_first(why_arena* arena, const char* name) {
+/// Names of anatomy begin with a capital and set parts off by a comma in their files; inside a
+/// sentence they do neither: "biceps femoris long head".
+static const char* in_sentence(why_arena* arena, const char* name) {
   char* made = why_arena_copy(arena, name, strlen(name));
   if (made[0] && islower((unsigned char)made[1]))
     made[0] = (char)tolower((unsigned char)made[0]);
+  char* to = made;
+  for (const char* from = made; *from; from++)
+    if (*from != ',')
+      *to++ = *from;
+  *to = '\0';
   return made;
 }
 
@@ -22,12 +28,12 @@ static const char* exercise_name(const why_tables* tables, why_arena* arena, why
 
 static const char* head_name(const why_tables* tables, why_arena* arena, why_symbol id) {
   const why_head* row = why_head_find(&tables->anatomy, id);
-  return row ? lower_first(arena, row->name) : NULL;
+  return row ? in_sentence(arena, row->name) : NULL;
 }
 
 static const char* group_name(const why_tables* tables, why_arena* arena, why_symbol id) {
   const why_group* row = why_group_find(&tables->anatomy, id);
-  return row ? lower_first(arena, row->name) : NULL;
+  return row ? in_sentence(arena, row->name) : NULL;
 }
 
 static const char* item_name(const why_tables* tables, why_arena* arena, why_symbol id) {

@@ -125,7 +125,7 @@ static const char* join_heads(const why_picked* answer, const why_symbol_list* h
   why_buffer text = {.arena = answer->arena};
   size_t shown = heads->count <= NAMES_LIMIT ? heads->count : NAMES_LIMIT;
   for (size_t i = 0; i < shown; i++) {
-    const char* lead = i == 0 ? "" : i + 1 < heads->count ? "; " : " and ";
+    const char* lead = i == 0 ? "" : i + 1 < heads->count ? ", " : " and ";
     why_buffer_print(&text, "%s%s", lead,
                      why_ground_name(ground, answer->arena, "head",
                                      why_symbols_text(ground->symbols, heads->at[i])));

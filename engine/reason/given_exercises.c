@@ -25,6 +25,8 @@ static void give_plain(why_giver* giver, const why_exercise* exercise) {
   WHY_GIVE(giver, "quality", exercise->place, WHY_SYM(exercise->id), WHY_SYM(exercise->skill),
            WHY_SYM(exercise->stability), WHY_SYM(exercise->axial_load),
            WHY_SYM(exercise->loading_steps));
+  if (exercise->held)
+    WHY_GIVE(giver, "held", exercise->place, WHY_SYM(exercise->id));
   for (size_t i = 0; i < exercise->moves.count; i++)
     WHY_GIVE(giver, "moves", exercise->place, WHY_SYM(exercise->id),
              WHY_SYM(exercise->moves.at[i]));
@@ -60,9 +62,12 @@ static void give_features(why_giver* giver, const why_repetition* repetition) {
       if (action)
         takes_part |= give_action(giver, repetition, head, action);
     }
-    if (takes_part)
-      WHY_GIVE(giver, "stretch", exercise->place, WHY_SYM(exercise->id), WHY_SYM(head->id),
-               WHY_NUM(why_feature_stretch(repetition, head, NULL)));
+    if (!takes_part)
+      continue;
+    WHY_GIVE(giver, "stretch", exercise->place, WHY_SYM(exercise->id), WHY_SYM(head->id),
+             WHY_NUM(why_feature_stretch(repetition, head, NULL)));
+    WHY_GIVE(giver, "net-travel", exercise->place, WHY_SYM(exercise->id), WHY_SYM(head->id),
+             WHY_NUM(why_feature_net_cm(repetition, head)));
   }
 }
 
