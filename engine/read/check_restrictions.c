@@ -84,10 +84,28 @@ static why_meaning subject_kind(const why_caution_test* test, const why_inspecti
   }
 }
 
+/// Whether any exercise is carried or loaded at that point; else the test can never fit.
+static bool is_point_used(const why_exercise_table* exercises, const why_caution_test* test) {
+  for (size_t i = 0; i < exercises->rows.count; i++) {
+    const why_exercise* row = &exercises->rows.at[i];
+    for (size_t k = 0; test->kind == WHY_TEST_CONTACT && k < row->contacts.count; k++)
+      if (row->contacts.at[k].point == test->subject)
+        return true;
+    for (size_t k = 0; test->kind == WHY_TEST_HELD && k < row->resistances.count; k++)
+      if (row->resistances.at[k].at == test->subject)
+        return true;
+  }
+  return false;
+}
+
 static void check_subject(const why_inspection* inspection, const why_caution_test* test) {
   if (test->kind == WHY_TEST_REACHES &&
       !why_coordinate_find(&inspection->tables->anatomy, test->subject))
     why_inspection_report(inspection, test->place, "there is no coordinate \"%s\"",
+                          text_of(inspection, test->subject));
+  if ((test->kind == WHY_TEST_CONTACT || test->kind == WHY_TEST_HELD) &&
+      !is_point_used(&inspection->tables->exercises, test))
+    why_inspection_report(inspection, test->place, "no exercise is carried or loaded at \"%s\"",
                           text_of(inspection, test->subject));
   why_meaning kind = subject_kind(test, inspection);
   if (kind && !why_tables_have(inspection->tables, kind, test->subject))
