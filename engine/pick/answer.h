@@ -68,6 +68,7 @@ typedef struct {
   size_t pick_count; ///< Of all picks, shown or not.
   WHY_LIST(why_against_row) against;
   size_t against_count;
+  WHY_LIST(why_near_row) complement; ///< What fills the gaps of the best pick.
   WHY_LIST(why_near_row) nearest;
   size_t rejected_count;
   why_texts referrals; ///< Signs of danger: nothing is picked, this is said.

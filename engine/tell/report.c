@@ -49,6 +49,29 @@ static void add_against(const why_picked* answer, why_node* root) {
   }
 }
 
+static void add_near(const why_picked* answer, why_node* list, const why_near_row* row) {
+  why_arena* arena = answer->arena;
+  why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+  record->role = WHY_ROLE_ENTRY;
+  record->words = row->name;
+  why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
+  why_node_text(arena, record, "name", row->name);
+  why_node* because = why_node_add(arena, record, WHY_NODE_LIST, "because");
+  for (size_t j = 0; j < row->because.count; j++) {
+    why_node* each = why_node_text(arena, because, NULL, row->because.at[j].say);
+    each->role = WHY_ROLE_POINT;
+    each->words = row->because.at[j].say;
+  }
+}
+
+static void add_complement(const why_picked* answer, why_node* root) {
+  if (answer->complement.count)
+    why_node_words(answer->arena, root, WHY_ROLE_HEADING, "To complete the goal, add");
+  why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, "complement");
+  for (size_t i = 0; i < answer->complement.count; i++)
+    add_near(answer, list, &answer->complement.at[i]);
+}
+
 static void add_rejected(const why_picked* answer, why_node* root) {
   why_arena* arena = answer->arena;
   why_node* rejected = why_node_add(arena, root, WHY_NODE_RECORD, "rejected");
@@ -56,19 +79,8 @@ static void add_rejected(const why_picked* answer, why_node* root) {
   if (answer->nearest.count)
     why_node_words(arena, rejected, WHY_ROLE_HEADING, "One change away");
   why_node* list = why_node_add(arena, rejected, WHY_NODE_LIST, "nearest");
-  for (size_t i = 0; i < answer->nearest.count; i++) {
-    const why_near_row* row = &answer->nearest.at[i];
-    why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
-    record->role = WHY_ROLE_ENTRY;
-    record->words = row->name;
-    why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
-    why_node* because = why_node_add(arena, record, WHY_NODE_LIST, "because");
-    for (size_t j = 0; j < row->because.count; j++) {
-      why_node* each = why_node_text(arena, because, NULL, row->because.at[j].say);
-      each->role = WHY_ROLE_POINT;
-      each->words = row->because.at[j].say;
-    }
-  }
+  for (size_t i = 0; i < answer->nearest.count; i++)
+    add_near(answer, list, &answer->nearest.at[i]);
 }
 
 static void add_steps(const why_picked* answer, why_node* into, const why_step* step) {
@@ -128,8 +140,8 @@ why_node* why_report_picked(const why_picked* answer) {
   } else {
     add_picks(answer, root);
     add_no_pick(answer, root);
+    add_complement(answer, root);
     add_against(answer, root);
-    why_node_add(answer->arena, root, WHY_NODE_LIST, "complement");
     add_rejected(answer, root);
   }
   why_part_sources(answer, root);
