@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Checks of studies: names that must exist, and what is known to be missing or doubtful.
-#include "check.h"
+#include "check_rows.h"
 #include "evidence_checks.h"
-#include "tables.h"
 
 #include <string.h>
 
@@ -92,6 +91,45 @@ static void study_arm(const why_inspection* inspection) {
   why_each_study(inspection, check_arm_names);
 }
 
+static void check_mapped(const why_inspection* inspection, const why_arm* arm) {
+  for (size_t i = 0; i < arm->trained.count; i++) {
+    const why_trained* row = &arm->trained.at[i];
+    if (!row->exercise || why_exercise_find(&inspection->tables->exercises, row->exercise))
+      continue;
+    const char* id = why_inspection_text(inspection, row->exercise);
+    why_inspection_report(inspection, row->place, "there is no exercise %s", id);
+    why_hint_words(inspection, id, WHY_MEANS_EXERCISE);
+  }
+}
+
+static void check_exercises(const why_inspection* inspection, const why_study* study) {
+  for (size_t i = 0; i < study->arms.count; i++)
+    check_mapped(inspection, &study->arms.at[i]);
+}
+
+static void study_exercise(const why_inspection* inspection) {
+  why_each_study(inspection, check_exercises);
+}
+
+static void check_coordinates(const why_inspection* inspection, const why_trained* row) {
+  for (size_t i = 0; i < row->joint_ranges.count; i++) {
+    const why_joint_range* range = &row->joint_ranges.at[i];
+    if (!why_coordinate_find(&inspection->tables->anatomy, range->coordinate))
+      why_inspection_report(inspection, range->place, "there is no coordinate %s",
+                            why_inspection_text(inspection, range->coordinate));
+  }
+}
+
+static void check_angles(const why_inspection* inspection, const why_study* study) {
+  for (size_t i = 0; i < study->arms.count; i++)
+    for (size_t k = 0; k < study->arms.at[i].trained.count; k++)
+      check_coordinates(inspection, &study->arms.at[i].trained.at[k]);
+}
+
+static void study_coordinate(const why_inspection* inspection) {
+  why_each_study(inspection, check_angles);
+}
+
 static void need_muscle(const why_inspection* inspection, why_symbol muscle, why_place place) {
   if (why_measured_find(&inspection->tables->measured_muscles, muscle))
     return;
@@ -150,6 +188,10 @@ why_check_rows why_study_checks = {
     {"arm-twice", WHY_ERROR, arm_twice, NULL, "No two arms of a study have one id."},
     {"study-arm", WHY_ERROR, study_arm, NULL,
      "Results, contrasts, findings and arms name arms of their own study."},
+    {"study-exercise", WHY_ERROR, study_exercise, "files",
+     "What an arm trained counts as an exercise of the catalogue."},
+    {"study-coordinate", WHY_ERROR, study_coordinate, "files",
+     "The joint ranges of an arm are about coordinates of the anatomy."},
     {"study-muscle", WHY_ERROR, study_muscle, "files",
      "Every muscle that a study names is explained in evidence/studies/muscles.xml."},
     {"study-method", WHY_ERROR, study_method, "files",

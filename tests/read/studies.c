@@ -72,7 +72,7 @@ Test(studies, every_row_is_read) {
   cr_expect_eq(tables->studies.rows.count, 239);
   cr_expect_eq(arms, 552);
   cr_expect_eq(mappings, 858);
-  cr_expect_eq(unmapped, 62);
+  cr_expect_eq(unmapped, 61);
   cr_expect_eq(results, 819);
   cr_expect_eq(contrasts, 301);
   cr_expect_eq(within, 75);
