@@ -129,6 +129,24 @@ static void add_part(const why_picked* answer, const char* part) {
                                             why_fact_symbol(answer->overlay, facts.at[i], 1)));
 }
 
+/// The first sentence of part "verdict".
+static const char* find_verdict(const why_picked* answer) {
+  why_reasons verdicts = {0};
+  why_sentence_collect(answer, "verdict", answer->question->exercise, &verdicts);
+  return verdicts.count ? verdicts.at[0].say : NULL;
+}
+
+static void gather_sources(why_picked* answer) {
+  static const char* const PARTS[] = {"reasons", "against"};
+  for (size_t i = 0; i < sizeof PARTS / sizeof *PARTS; i++) {
+    why_reasons reasons = {0};
+    why_sentence_collect(answer, PARTS[i], answer->question->exercise, &reasons);
+    for (size_t k = 0; k < reasons.count; k++)
+      for (size_t n = 0; n < reasons.at[k].studies.count; n++)
+        why_sentence_add_study(answer, &answer->chain_studies, reasons.at[k].studies.at[n]);
+  }
+}
+
 why_status why_explain_run(const why_question* question, why_picked** answer) {
   why_status status = why_pick_run(question, answer);
   if (status != WHY_OK && status != WHY_NO_PICK)
@@ -136,6 +154,7 @@ why_status why_explain_run(const why_question* question, why_picked** answer) {
   why_picked* made = *answer;
   made->chain = WHY_NEW(made->arena, why_step);
   add_part(made, "why");
-  made->verdict = made->chain->first ? made->chain->first->say : NULL;
+  made->verdict = find_verdict(made);
+  gather_sources(made);
   return made->chain->first ? WHY_OK : WHY_NO_PICK;
 }

@@ -40,15 +40,18 @@ static bool holds(const why_symbol_list* list, why_symbol symbol) {
   return false;
 }
 
+void why_sentence_add_study(const why_picked* answer, why_symbol_list* studies, why_symbol study) {
+  if (studies->count < STUDIES_LIMIT && !holds(studies, study))
+    *WHY_LIST_ADD(answer->arena, *studies) = study;
+}
+
 static void gather_values(const why_picked* answer, why_fact fact, why_symbol_list* studies) {
   const why_ground* ground = answer->question->ground;
   const why_relation_info* info = why_program_relation(ground->program, fact.relation);
   for (unsigned i = 0; i < info->slot_count; i++) {
     if (strcmp(why_symbols_text(ground->symbols, info->slots[i].kind), "study") != 0)
       continue;
-    why_symbol study = why_fact_symbol(answer->overlay, fact, (int)i);
-    if (studies->count < STUDIES_LIMIT && !holds(studies, study))
-      *WHY_LIST_ADD(answer->arena, *studies) = study;
+    why_sentence_add_study(answer, studies, why_fact_symbol(answer->overlay, fact, (int)i));
   }
 }
 

@@ -20,6 +20,20 @@ static void give_needs(why_giver* giver, const why_exercise* exercise) {
   }
 }
 
+/// The usual load of free weights, for the body mass that the catalogue is written for.
+static void give_load(why_giver* giver, const why_exercise* exercise) {
+  static const double BODY_KG = 75;
+  double masses = 0;
+  for (size_t i = 0; i < exercise->resistances.count; i++) {
+    const why_resistance* each = &exercise->resistances.at[i];
+    if (each->kind == why_symbols_find(giver->symbols, "mass") && isfinite(each->body_masses))
+      masses += each->body_masses;
+  }
+  if (masses > 0)
+    WHY_GIVE(giver, "usual-load", exercise->place, WHY_SYM(exercise->id),
+             WHY_NUM(masses * BODY_KG));
+}
+
 static void give_plain(why_giver* giver, const why_exercise* exercise) {
   WHY_GIVE(giver, "exercise", exercise->place, WHY_SYM(exercise->id), WHY_SYM(exercise->pattern));
   WHY_GIVE(giver, "quality", exercise->place, WHY_SYM(exercise->id), WHY_SYM(exercise->skill),
@@ -34,6 +48,7 @@ static void give_plain(why_giver* giver, const why_exercise* exercise) {
     WHY_GIVE(giver, "asks-of-person", exercise->place, WHY_SYM(exercise->id),
              WHY_SYM(exercise->restricted.at[i]));
   give_needs(giver, exercise);
+  give_load(giver, exercise);
 }
 
 /// Pull and travel along one moved action. Returns whether the head has any part in it.

@@ -126,7 +126,9 @@ static void add_referral(const why_picked* answer, why_node* root) {
 static void add_chain(const why_picked* answer, why_node* root) {
   why_arena* arena = answer->arena;
   why_node_text(arena, root, "exercise", text_of(answer, answer->question->exercise));
-  why_node_text(arena, root, "verdict", answer->verdict);
+  why_node* verdict = why_node_text(arena, root, "verdict", answer->verdict);
+  verdict->role = WHY_ROLE_PARAGRAPH;
+  verdict->words = answer->verdict;
   why_node_words(arena, root, WHY_ROLE_HEADING, "The chain of reasons");
   add_steps(answer, why_node_add(arena, root, WHY_NODE_LIST, "chain"), answer->chain->first);
 }
