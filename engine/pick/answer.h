@@ -71,6 +71,7 @@ typedef struct {
   WHY_LIST(why_near_row) complement; ///< What fills the gaps of the best pick.
   WHY_LIST(why_near_row) nearest;
   size_t rejected_count;
+  why_texts notices;   ///< What everybody should hear about the equipment of the picks.
   why_texts referrals; ///< Signs of danger: nothing is picked, this is said.
   why_texts notes;     ///< Why there is no pick.
   why_step* chain;     ///< Explanations, one below the other; NULL when none was asked for.

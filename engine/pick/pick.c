@@ -109,6 +109,22 @@ static void read_cautions(why_picked* answer, why_pick_row* pick) {
     *WHY_LIST_ADD(answer->arena, pick->cautions) = row->cautions.at[i];
 }
 
+static bool is_said(const why_texts* texts, const char* say) {
+  for (size_t i = 0; i < texts->count; i++)
+    if (strcmp(texts->at[i], say) == 0)
+      return true;
+  return false;
+}
+
+/// What is said to everybody is said once an answer.
+static void read_notices(why_picked* answer, const why_pick_row* pick) {
+  why_reasons notices = {0};
+  why_sentence_collect(answer, "notices", pick->exercise, &notices);
+  for (size_t i = 0; i < notices.count; i++)
+    if (!is_said(&answer->notices, notices.at[i].say))
+      *WHY_LIST_ADD(answer->arena, answer->notices) = notices.at[i].say;
+}
+
 static void read_picks(why_picked* answer) {
   rows found = find_rows(answer, "pick");
   answer->pick_count = found.facts.count;
@@ -123,6 +139,7 @@ static void read_picks(why_picked* answer) {
     why_sentence_collect(answer, "reasons", pick->exercise, &pick->reasons);
     why_sentence_collect(answer, "lost", pick->exercise, &pick->lost);
     read_cautions(answer, pick);
+    read_notices(answer, pick);
   }
 }
 

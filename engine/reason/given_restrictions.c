@@ -86,8 +86,10 @@ static bool head_is_low(const trial* at) {
   return at->position->pelvis_pitch_deg + why_position_angle(at->position, flexion, false) > 90;
 }
 
+/// While no moment is computed, a named action counts as demanded when it is among the moves; "any"
+/// action above a share of capacity cannot be told.
 static bool demands(const trial* at, why_symbol action) {
-  return is_text(at, action, "any") || holds(&at->exercise->moves, action);
+  return holds(&at->exercise->moves, action);
 }
 
 static bool passes(const trial* at, const why_caution_test* test) {
@@ -153,11 +155,21 @@ static bool fits(const why_giver* giver, const why_caution* caution, const why_e
   return false;
 }
 
+static bool is_general(const why_caution* caution) {
+  return caution->tests.count == 1 && caution->tests.at[0].kind == WHY_TEST_ALWAYS;
+}
+
 static void give_caution(why_giver* giver, const why_caution* caution) {
   const char* condition =
       caution->condition ? why_symbols_text(giver->symbols, caution->condition) : "any";
   WHY_GIVE(giver, "caution", caution->place, WHY_SYM(caution->id), WHY_TEXT(condition),
            WHY_TEXT(why_effect_name(caution->effect)), WHY_TEXT(caution->say));
+  if (is_general(caution)) {
+    WHY_GIVE(giver, "caution-general", caution->place, WHY_SYM(caution->id));
+    // It fits every exercise, and is said only to those whom its condition concerns.
+    if (!caution->condition)
+      return;
+  }
   for (size_t i = 0; i < giver->tables->exercises.rows.count; i++) {
     const why_exercise* exercise = &giver->tables->exercises.rows.at[i];
     if (fits(giver, caution, exercise))

@@ -145,6 +145,9 @@ why_node* why_report_picked(const why_picked* answer) {
     add_complement(answer, root);
     add_against(answer, root);
     add_rejected(answer, root);
+    if (answer->notices.count)
+      why_node_words(answer->arena, root, WHY_ROLE_HEADING, "With this equipment");
+    add_texts(answer, root, "notices", &answer->notices, WHY_ROLE_POINT);
   }
   why_part_sources(answer, root);
   why_part_closing(answer->question->ground, answer->arena, root);
