@@ -164,6 +164,10 @@ static void give_caution(why_giver* giver, const why_caution* caution) {
       caution->condition ? why_symbols_text(giver->symbols, caution->condition) : "any";
   WHY_GIVE(giver, "caution", caution->place, WHY_SYM(caution->id), WHY_TEXT(condition),
            WHY_TEXT(why_effect_name(caution->effect)), WHY_TEXT(caution->say));
+  for (size_t i = 0; i < caution->tests.count; i++)
+    if (caution->tests.at[i].kind == WHY_TEST_ITEM)
+      WHY_GIVE(giver, "caution-item", caution->tests.at[i].place, WHY_SYM(caution->id),
+               WHY_SYM(caution->tests.at[i].subject));
   if (is_general(caution)) {
     WHY_GIVE(giver, "caution-general", caution->place, WHY_SYM(caution->id));
     // It fits every exercise, and is said only to those whom its condition concerns.
