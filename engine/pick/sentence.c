@@ -83,8 +83,9 @@ static const char* certainty_of_grounds(const why_picked* answer, const char* gr
   for (size_t i = 0; i < facts.count; i++) {
     why_symbol each = why_fact_symbol(answer->overlay, facts.at[i], 0);
     if (strcmp(why_symbols_text(answer->question->ground->symbols, each), grounds) == 0)
-      return why_slot_level(program, &info->slots[1],
-                            why_fact_number(answer->overlay, facts.at[i], 1));
+      return why_ground_name(answer->question->ground, answer->arena, "level",
+                             why_slot_level(program, &info->slots[1],
+                                            why_fact_number(answer->overlay, facts.at[i], 1)));
   }
   return NULL;
 }
