@@ -3,8 +3,7 @@
 // leaves. Nothing is decided here.
 #include "whylift/whylift.h"
 
-#include "tell/format.h"
-#include "tell/report.h"
+#include "tell/tell.h"
 
 #include <setjmp.h>
 #include <string.h>

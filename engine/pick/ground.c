@@ -2,8 +2,6 @@
 // From a folder to a ground: read, compile the rules, state the facts, reason as far as possible.
 #include "ground.h"
 
-#include "reason/given.h"
-
 static why_status reason_through(why_ground* ground, why_arena* arena, why_problems* problems) {
   why_base* base = why_base_new(ground->program, ground->symbols, arena, NULL);
   why_giver giver = {.tables = ground->tables,

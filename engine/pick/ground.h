@@ -5,7 +5,6 @@
 #define WHY_PICK_GROUND_H
 
 #include "read/read.h"
-#include "read/words.h"
 #include "reason/reason.h"
 
 typedef struct {

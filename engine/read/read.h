@@ -7,6 +7,7 @@
 #include "counted.h" // IWYU pragma: export
 #include "number.h"  // IWYU pragma: export
 #include "tables.h"  // IWYU pragma: export
+#include "words.h"   // IWYU pragma: export
 
 #include "whylift/status.h"
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Stating given facts with slots checked against their declaration in rules/reasoning/given.xml.
-#include "given.h"
+#include "reason.h"
 
 #include <math.h>
 #include <string.h>

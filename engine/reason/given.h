@@ -5,7 +5,11 @@
 #ifndef WHY_REASON_GIVEN_H
 #define WHY_REASON_GIVEN_H
 
-#include "reason.h"
+#include "base/base.h"
+#include "read/read.h"
+
+typedef struct why_program why_program;
+typedef struct why_base why_base;
 
 /// Who fills: the base, and what is needed to make values and report.
 typedef struct {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Facts of rules/anatomy/.
-#include "given.h"
+#include "reason.h"
 
 #include <math.h>
 

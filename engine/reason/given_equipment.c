@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Facts of rules/equipment.xml.
-#include "given.h"
+#include "reason.h"
 
 static void give_others(why_giver* giver, const char* relation, const why_equipment_item* item,
                         const why_symbol_list* others) {

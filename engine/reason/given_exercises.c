@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Facts of rules/exercises/, and what the paths of the muscles make of each exercise.
-#include "given.h"
+#include "reason.h"
 
 #include "body/body.h"
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Facts of rules/restrictions.xml, and which exercises have what a caution speaks of. The tests are
 // those that the schema describes; how cautions act is decided by rules/reasoning/restrictions.xml.
-#include "given.h"
+#include "reason.h"
 
 #include <string.h>
 

@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Facts of evidence/studies/: what arms did, what grew, and which arm outgrew which. Rows that the
 // files themselves mark as left out, or whose people count elsewhere, are not given.
-#include "given.h"
-
-#include "read/counted.h"
+#include "reason.h"
 
 #include <math.h>
 

@@ -15,6 +15,8 @@
 #ifndef WHY_REASON_H
 #define WHY_REASON_H
 
+#include "given.h" // IWYU pragma: export
+
 #include "base/base.h"
 #include "read/read.h"
 

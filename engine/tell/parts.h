@@ -5,7 +5,7 @@
 
 #include "node.h"
 
-#include "pick/answer.h"
+#include "pick/pick.h"
 
 /// What was understood: a title for people, "understood" for programs.
 void why_part_understood(const why_picked* answer, why_node* root);

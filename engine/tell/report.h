@@ -6,8 +6,7 @@
 
 #include "node.h"
 
-#include "pick/answer.h"
-#include "pick/catalogue.h"
+#include "pick/pick.h"
 
 /// A pick, swap or explanation.
 why_node* why_report_picked(const why_picked* answer);

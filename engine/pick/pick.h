@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Front door of pick: from words to a question, from a question to what the rules answer.
+#ifndef WHY_PICK_H
+#define WHY_PICK_H
+
+#include "answer.h"    // IWYU pragma: export
+#include "catalogue.h" // IWYU pragma: export
+#include "ground.h"    // IWYU pragma: export
+#include "question.h"  // IWYU pragma: export
+
+#endif
