@@ -3,6 +3,7 @@
 #ifndef WHYLIFT_H
 #define WHYLIFT_H
 
+// clang-format off
 #include "export.h"
 #include "status.h"
 #include "problem.h"
@@ -10,5 +11,6 @@
 #include "query.h"
 #include "answer.h"
 #include "tell.h"
+// clang-format on
 
 #endif
