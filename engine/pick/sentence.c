@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A sentence that a rule makes about one head after another is said once: it is rendered with a
-// mark in place of the head, equal renderings are gathered, and the names are put in at the end.
+// A sentence that a rule makes about one head (or item) after another is said once: it is rendered
+// with a mark in place of the name, equal renderings are gathered, and the names are put in at the
+// end.
 #include "sentence.h"
 
 #include <string.h>
@@ -12,12 +13,12 @@ static const char MARK[] = "\x01";
 /// What a naming callback works with.
 typedef struct {
   const why_picked* answer;
-  const char* marked; ///< Kind whose names are replaced by MARK; NULL: none.
+  const char* marked; ///< Id whose name is replaced by MARK; NULL: none.
 } naming_state;
 
 static const char* name_thing(void* user, const char* kind, const char* id) {
   const naming_state* state = user;
-  if (state->marked && strcmp(kind, state->marked) == 0)
+  if (state->marked && strcmp(id, state->marked) == 0)
     return MARK;
   return why_ground_name(state->answer->question->ground, state->answer->arena, kind, id);
 }
@@ -68,7 +69,8 @@ static void gather_studies(const why_picked* answer, const why_proof* proof, int
 /// A sentence on its way: the marked rendering and the names to put in.
 typedef struct {
   why_reason reason;
-  why_symbol_list heads;
+  const char* kind; ///< Of the things that are named together.
+  why_symbol_list named;
 } draft;
 
 typedef WHY_LIST(draft) draft_list;
@@ -97,13 +99,28 @@ static draft* find_draft(draft_list* drafts, const char* say, const char* rule) 
   return NULL;
 }
 
+/// The slot whose names are drawn together: that of a head, else that of an item; -1 if neither.
+static int joined_slot(const why_program* program, why_relation relation, const char** kind) {
+  *kind = "head";
+  int slot = why_program_slot(program, relation, *kind);
+  if (slot >= 0)
+    return slot;
+  *kind = "item";
+  return why_program_slot(program, relation, *kind);
+}
+
 static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts) {
   const why_ground* ground = answer->question->ground;
   const why_proof* proof = why_proof_best(answer->overlay, fact);
   if (!proof || !proof->step.rule)
     return;
   const why_rule_info* rule = proof->step.rule;
-  naming_state state = {.answer = answer, .marked = "head"};
+  const char* kind = NULL;
+  int joined = joined_slot(ground->program, fact.relation, &kind);
+  naming_state state = {.answer = answer};
+  if (joined >= 0)
+    state.marked =
+        why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, fact, joined));
   why_naming naming = {.name = name_thing, .user = &state};
   const char* say = why_say(answer->overlay, &proof->step, &naming, answer->arena);
   if (!*say)
@@ -117,25 +134,26 @@ static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts
                                 .rule = id,
                                 .grounds = grounds,
                                 .certainty = certainty_of_grounds(answer, grounds)};
+    into->kind = kind;
   }
-  int head = why_program_slot(ground->program, fact.relation, "head");
-  if (head >= 0)
-    *WHY_LIST_ADD(answer->arena, into->heads) = why_fact_symbol(answer->overlay, fact, head);
+  if (joined >= 0)
+    *WHY_LIST_ADD(answer->arena, into->named) = why_fact_symbol(answer->overlay, fact, joined);
   gather_studies(answer, proof, 0, &into->reason.studies);
 }
 
-static const char* join_heads(const why_picked* answer, const why_symbol_list* heads) {
+static const char* join_names(const why_picked* answer, const draft* from) {
   const why_ground* ground = answer->question->ground;
   why_buffer text = {.arena = answer->arena};
-  size_t shown = heads->count <= NAMES_LIMIT ? heads->count : NAMES_LIMIT;
+  size_t count = from->named.count;
+  size_t shown = count <= NAMES_LIMIT ? count : NAMES_LIMIT;
   for (size_t i = 0; i < shown; i++) {
-    const char* lead = i == 0 ? "" : i + 1 < heads->count ? ", " : " and ";
+    const char* lead = i == 0 ? "" : i + 1 < count ? ", " : " and ";
     why_buffer_print(&text, "%s%s", lead,
-                     why_ground_name(ground, answer->arena, "head",
-                                     why_symbols_text(ground->symbols, heads->at[i])));
+                     why_ground_name(ground, answer->arena, from->kind,
+                                     why_symbols_text(ground->symbols, from->named.at[i])));
   }
-  if (shown < heads->count)
-    why_buffer_print(&text, " and %zu more", heads->count - shown);
+  if (shown < count)
+    why_buffer_print(&text, " and %zu more", count - shown);
   return why_buffer_text(&text);
 }
 
@@ -165,7 +183,7 @@ static void collect_relation(const why_picked* answer, why_relation relation, wh
   for (size_t i = 0; i < drafts.count; i++) {
     why_reason* made = WHY_LIST_ADD(answer->arena, *reasons);
     *made = drafts.at[i].reason;
-    made->say = put_in(answer, made->say, join_heads(answer, &drafts.at[i].heads));
+    made->say = put_in(answer, made->say, join_names(answer, &drafts.at[i]));
   }
 }
 
