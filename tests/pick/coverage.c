@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Every goal has an answer, and no answer asks for what is not at hand.
+#include "told.h"
+
+#include "pick/ground.h"
+
+#include <criterion/criterion.h>
+#include <string.h>
+
+/// The internal view of the same files, for the names and needs that the public one does not list.
+static const why_ground* open_ground(why_arena* arena) {
+  why_problems* problems = why_problems_new();
+  const why_ground* ground = NULL;
+  why_read_settings settings = {0};
+  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
+  why_problems_free(problems);
+  return ground;
+}
+
+/// A goal has picks, or a sentence that says why not.
+static void expect_answer(const why_knowledge* knowledge, const char* goal) {
+  told_question question = {.task = WHY_PICK, .goal = goal, .have = "full-gym", .top = "1"};
+  why_status status = WHY_OK;
+  json_t* answer = told_json(knowledge, &question, &status);
+  cr_assert_not_null(answer, "%s has no answer", goal);
+  size_t picks = json_array_size(json_object_get(answer, "picks"));
+  size_t notes = json_array_size(json_object_get(answer, "notes"));
+  cr_expect_eq(status, picks ? WHY_OK : WHY_NO_PICK, "%s", goal);
+  cr_expect(picks > 0 || notes > 0, "%s has neither a pick nor a reason why not", goal);
+  json_decref(answer);
+}
+
+Test(coverage, every_head_group_and_action) {
+  why_arena* arena = why_arena_new(0);
+  const why_ground* ground = open_ground(arena);
+  why_knowledge* knowledge = told_open(0, 0);
+  const why_anatomy* anatomy = &ground->tables->anatomy;
+  cr_expect_eq(anatomy->heads.count, 74);
+  for (size_t i = 0; i < anatomy->heads.count; i++)
+    expect_answer(knowledge, why_symbols_text(ground->symbols, anatomy->heads.at[i].id));
+  for (size_t i = 0; i < anatomy->groups.count; i++)
+    expect_answer(knowledge, why_symbols_text(ground->symbols, anatomy->groups.at[i].id));
+  for (size_t i = 0; i < anatomy->actions.count; i++)
+    expect_answer(knowledge, why_symbols_text(ground->symbols, anatomy->actions.at[i].id));
+  why_knowledge_free(knowledge);
+  why_arena_free(arena);
+}
+
+/// Names of items, as flags by their number in the table.
+typedef struct {
+  const why_equipment* equipment;
+  bool at_hand[512];
+} kit;
+
+static bool* flag_of(kit* all, why_symbol id) {
+  for (size_t i = 0; i < all->equipment->items.count; i++)
+    if (all->equipment->items.at[i].id == id)
+      return &all->at_hand[i];
+  cr_assert_fail("an item is not in the table");
+  return NULL;
+}
+
+/// What follows from what is at hand, worked out here without the rules: what comes with an item,
+/// then what stands in for what (in chains).
+static void close_kit(kit* all) {
+  for (bool changed = true; changed;) {
+    changed = false;
+    for (size_t i = 0; i < all->equipment->items.count; i++) {
+      const why_equipment_item* item = &all->equipment->items.at[i];
+      for (size_t k = 0; all->at_hand[i] && k < item->brings.count + item->stands_in_for.count;
+           k++) {
+        bool* flag =
+            flag_of(all, k < item->brings.count ? item->brings.at[k]
+                                                : item->stands_in_for.at[k - item->brings.count]);
+        changed = changed || !*flag;
+        *flag = true;
+      }
+    }
+  }
+}
+
+static bool can_be_set_up(kit* all, const why_exercise* exercise) {
+  for (size_t i = 0; i < exercise->needs.count; i++) {
+    bool whole = true;
+    for (size_t k = 0; k < exercise->needs.at[i].items.count; k++)
+      whole = whole && *flag_of(all, exercise->needs.at[i].items.at[k]);
+    if (whole)
+      return true;
+  }
+  return false;
+}
+
+static void expect_no_more_than(const char* have, const char* const* items, const char* place) {
+  why_arena* arena = why_arena_new(0);
+  const why_ground* ground = open_ground(arena);
+  why_knowledge* knowledge = told_open(0, 0);
+  kit all = {.equipment = &ground->tables->equipment};
+  for (; *items; items++)
+    *flag_of(&all, why_symbols_find(ground->symbols, *items)) = true;
+  for (size_t i = 0; place && i < all.equipment->places.count; i++) {
+    const why_equipment_place* each = &all.equipment->places.at[i];
+    for (size_t k = 0; each->id == why_symbols_find(ground->symbols, place) && k < each->has.count;
+         k++)
+      *flag_of(&all, each->has.at[k]) = true;
+  }
+  close_kit(&all);
+  size_t answered = 0;
+  for (size_t g = 0; g < ground->tables->anatomy.groups.count; g++) {
+    const char* goal = why_symbols_text(ground->symbols, ground->tables->anatomy.groups.at[g].id);
+    told_question question = {.task = WHY_PICK, .goal = goal, .have = have, .top = "all"};
+    why_status status = WHY_OK;
+    json_t* answer = told_json(knowledge, &question, &status);
+    json_t* picks = json_object_get(answer, "picks");
+    for (size_t i = 0; i < json_array_size(picks); i++) {
+      const char* id = json_string_value(json_object_get(json_array_get(picks, i), "exercise"));
+      const why_exercise* exercise =
+          why_exercise_find(&ground->tables->exercises, why_symbols_find(ground->symbols, id));
+      cr_expect(can_be_set_up(&all, exercise), "%s needs more than %s", id, have);
+    }
+    answered += json_array_size(picks) > 0;
+    json_decref(answer);
+  }
+  cr_expect_gt(answered, 10, "%s answers too few groups", have);
+  why_knowledge_free(knowledge);
+  why_arena_free(arena);
+}
+
+Test(coverage, needs_no_more_than_dumbbells_and_bench) {
+  static const char* const ITEMS[] = {"dumbbells", "flat-bench", NULL};
+  expect_no_more_than("dumbbells,flat-bench", ITEMS, NULL);
+}
+
+Test(coverage, needs_no_more_than_places_have) {
+  static const char* const NONE[] = {NULL};
+  expect_no_more_than("hotel-room", NONE, "hotel-room");
+  expect_no_more_than("bands-only", NONE, "bands-only");
+  expect_no_more_than("nothing", NONE, "bodyweight-only");
+}

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Asking the shipped knowledge base from a test, and having the answer told as JSON.
+#ifndef WHY_TESTS_TOLD_H
+#define WHY_TESTS_TOLD_H
+
+#include "whylift/whylift.h"
+
+#include <jansson.h>
+
+/// What to ask; NULL where nothing is said.
+typedef struct {
+  why_task task;
+  const char* goal;
+  const char* exercise;
+  const char* replaced;
+  const char* have;
+  const char* without;
+  const char* avoid;
+  const char* top;
+} told_question;
+
+/// Open the shipped knowledge base, failing the test when it is not sound.
+why_knowledge* told_open(uint64_t order_seed, uint64_t hash_seed);
+
+/// The answer as JSON text (free it), and the status of the run. NULL when there is none.
+char* told_text(const why_knowledge* knowledge, const told_question* question, why_status* status);
+
+/// The same, parsed (json_decref it).
+json_t* told_json(const why_knowledge* knowledge, const told_question* question,
+                  why_status* status);
+
+#endif
