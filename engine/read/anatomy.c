@@ -126,6 +126,10 @@ static void read_head(why_reader* reader, const xmlNode* element, const xmlNode*
       .stress_n_per_cm2 = model ? why_xml_number(reader, model, "stress-n-per-cm2", NAN) : NAN,
       .place = why_xml_place(reader, element),
   };
+  const xmlNode* force = why_xml_first(element, "force");
+  if (force)
+    head->stress_n_per_cm2 =
+        why_xml_number(reader, force, "stress-n-per-cm2", head->stress_n_per_cm2);
   read_acts(reader, element, head);
   read_path(reader, element, &head->path);
 }

@@ -71,6 +71,7 @@ typedef struct {
   double rhythm_per_degree;
   double rhythm_full_from_plane_deg;
   double rhythm_none_below_plane_deg;
+  why_place place; ///< Of the region.
 } why_shoulder;
 
 /// An action that a head pulls into, and its moment arm over the range, millimetres.

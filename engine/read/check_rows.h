@@ -8,6 +8,9 @@
 #include "tables.h"
 #include "words.h"
 
+extern why_check_rows why_anatomy_checks;     ///< check_anatomy.c
+extern why_check_rows why_measurement_checks; ///< check_measurements.c
+extern why_check_rows why_path_checks;        ///< check_paths.c
 extern why_check_rows why_equipment_checks;
 extern why_check_rows why_exercise_checks; ///< check_exercises.c
 extern why_check_rows why_posture_checks;  ///< check_postures.c

@@ -66,6 +66,7 @@ static void read_region(why_reader* reader, const xmlNode* joint, why_shoulder* 
   const xmlNode* region = why_xml_first(joint, "region");
   if (!region)
     return;
+  shoulder->place = why_xml_place(reader, region);
   for (const xmlNode* n = why_xml_first(region, "corner"); n; n = why_xml_next(n, "corner"))
     *WHY_LIST_ADD(reader->arena, shoulder->corners) = (why_corner){
         .plane_deg = why_xml_number(reader, n, "plane-deg", 0),
