@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-enum { NAMES_LIMIT = 8, STUDIES_LIMIT = 12, PROOF_DEPTH = 24 };
+enum { NAMES_LIMIT = 8, STUDIES_LIMIT = 12 };
 
 static const char MARK[] = "\x01";
 
@@ -56,14 +56,15 @@ static void gather_values(const why_picked* answer, why_fact fact, why_symbol_li
   }
 }
 
-/// The studies that a proof rests on, wherever they occur in it.
-static void gather_studies(const why_picked* answer, const why_proof* proof, int depth,
+/// The studies that a proof rests on, wherever they occur in it; each part is entered once.
+static void gather_studies(const why_picked* answer, const why_proof* proof, bool* entered,
                            why_symbol_list* studies) {
-  if (!proof || depth > PROOF_DEPTH)
+  if (!proof || entered[proof->number])
     return;
+  entered[proof->number] = true;
   gather_values(answer, proof->step.fact, studies);
   for (size_t i = 0; i < proof->step.premise_count; i++)
-    gather_studies(answer, proof->step.premises[i].proof, depth + 1, studies);
+    gather_studies(answer, proof->step.premises[i].proof, entered, studies);
 }
 
 /// A sentence on its way: the marked rendering and the names to put in.
@@ -138,7 +139,8 @@ static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts
   }
   if (joined >= 0)
     *WHY_LIST_ADD(answer->arena, into->named) = why_fact_symbol(answer->overlay, fact, joined);
-  gather_studies(answer, proof, 0, &into->reason.studies);
+  bool* entered = WHY_NEW_ARRAY(answer->arena, bool, why_proof_count(answer->overlay));
+  gather_studies(answer, proof, entered, &into->reason.studies);
 }
 
 static const char* join_names(const why_picked* answer, const draft* from) {

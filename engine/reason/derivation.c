@@ -61,16 +61,6 @@ typedef struct {
   const why_condition* condition;
 } counting;
 
-static bool is_known(const restoration* at, unsigned number, why_fact fact) {
-  for (size_t i = 0; i < at->premises.count; i++) {
-    const why_premise* each = &at->premises.at[i];
-    if (each->condition == number && each->kind == WHY_COUNTED &&
-        each->fact.relation == fact.relation && each->fact.row == fact.row)
-      return true;
-  }
-  return false;
-}
-
 /// Whether the inside binding at hand is one that decided a least or most.
 static bool decides(const why_machine* machine, const counting* count) {
   const why_aggregate* group = count->condition->group;
@@ -94,10 +84,10 @@ static void count_premises(why_machine* machine, void* user) {
     const why_condition* inside = &group->inside[i];
     if (inside->kind != WHY_IF || machine->premises[inside->premise] == WHY_NO_ROW)
       continue;
-    why_fact fact = {inside->atom.relation, machine->premises[inside->premise]};
-    if (!is_known(count->at, count->number, fact))
-      *WHY_LIST_ADD(machine->store->arena, count->at->premises) =
-          (why_premise){.kind = WHY_COUNTED, .condition = count->number, .fact = fact};
+    *WHY_LIST_ADD(machine->store->arena, count->at->premises) =
+        (why_premise){.kind = WHY_COUNTED,
+                      .condition = count->number,
+                      .fact = {inside->atom.relation, machine->premises[inside->premise]}};
   }
 }
 
@@ -117,28 +107,48 @@ static void restore_counted(restoration* at, unsigned number, const why_conditio
   why_problems_free(unheard);
 }
 
-static int compare_premises(const restoration* at, const why_premise* a, const why_premise* b) {
+/// A premise on its way through qsort, with all that comparing needs.
+typedef struct {
+  why_premise premise;
+  const why_overlay* overlay;
+} sorted_premise;
+
+/// By condition; what one condition counted by relation and the texts of the facts.
+static int compare_premises(const void* left, const void* right) {
+  const why_premise* a = &((const sorted_premise*)left)->premise;
+  const why_premise* b = &((const sorted_premise*)right)->premise;
+  const why_overlay* overlay = ((const sorted_premise*)left)->overlay;
   if (a->condition != b->condition)
     return a->condition < b->condition ? -1 : 1;
   if (a->kind != WHY_COUNTED || b->kind != WHY_COUNTED)
     return 0;
-  const why_program* program = at->store->program;
   if (a->fact.relation != b->fact.relation)
     return a->fact.relation < b->fact.relation ? -1 : 1;
-  return why_row_compare(&program->relations[a->fact.relation].info, at->overlay->store.symbols,
-                         why_fact_values(at->overlay, a->fact),
-                         why_fact_values(at->overlay, b->fact));
+  if (a->fact.row == b->fact.row)
+    return 0;
+  return why_row_compare(&overlay->store.program->relations[a->fact.relation].info,
+                         overlay->store.symbols, why_fact_values(overlay, a->fact),
+                         why_fact_values(overlay, b->fact));
 }
 
-/// Few premises: insertion keeps those of one condition in the order of their texts.
+/// Sort, and name each counted fact once: an aggregate meets a fact in many bindings.
 static void sort_premises(restoration* at) {
-  for (size_t i = 1; i < at->premises.count; i++)
-    for (size_t k = i;
-         k > 0 && compare_premises(at, &at->premises.at[k], &at->premises.at[k - 1]) < 0; k--) {
-      why_premise kept = at->premises.at[k];
-      at->premises.at[k] = at->premises.at[k - 1];
-      at->premises.at[k - 1] = kept;
-    }
+  size_t count = at->premises.count;
+  sorted_premise* all = WHY_NEW_ARRAY(at->overlay->store.arena, sorted_premise, count + 1);
+  for (size_t i = 0; i < count; i++)
+    all[i] = (sorted_premise){at->premises.at[i], at->overlay};
+  if (count)
+    qsort(all, count, sizeof *all, compare_premises);
+  at->premises.count = 0;
+  for (size_t i = 0; i < count; i++) {
+    const why_premise* last = &at->premises.at[at->premises.count - (at->premises.count > 0)];
+    bool same = at->premises.count && all[i].premise.kind == WHY_COUNTED &&
+                last->kind == WHY_COUNTED && last->condition == all[i].premise.condition &&
+                last->fact.relation == all[i].premise.fact.relation &&
+                last->fact.row == all[i].premise.fact.row;
+    if (!same)
+      at->premises.at[at->premises.count++] = all[i].premise;
+  }
 }
 
 static void restore_premises(restoration* at) {

@@ -136,9 +136,14 @@ static why_proof* build(why_overlay* overlay, size_t number) {
   why_proof* made = WHY_NEW(overlay->store.arena, why_proof);
   made->step = at->derivations[at->best];
   made->steps = at->steps;
+  made->number = (uint32_t)number;
   at->proof = made;
   build_premises(overlay, made);
   return made;
+}
+
+size_t why_proof_count(const why_overlay* overlay) {
+  return overlay->proofs ? overlay->proofs->nodes.count : 0;
 }
 
 const why_proof* why_proof_best(why_overlay* overlay, why_fact fact) {

@@ -225,8 +225,12 @@ size_t why_derivations(why_overlay* overlay, why_fact fact, const why_derivation
 /// premises. No fact stands below itself.
 struct why_proof {
   why_derivation step;
-  double steps; ///< Rule applications in the tree.
+  double steps;    ///< Rule applications in the tree, parts that occur twice counted twice.
+  uint32_t number; ///< Among the proofs of the overlay: equal parts of trees are one proof.
 };
+
+/// More than the number of any proof so far, for walks that enter each proof once.
+size_t why_proof_count(const why_overlay* overlay);
 
 const why_proof* why_proof_best(why_overlay* overlay, why_fact fact);
 
