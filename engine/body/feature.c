@@ -38,7 +38,7 @@ double why_feature_stretch(const why_repetition* repetition, const why_head* hea
   bool path_left = false;
   bool fibre_left = false;
   double length = why_length_at(repetition->frame, head, &repetition->at[0], &path_left);
-  double fibre = why_length_fibre(head, length, &fibre_left);
+  double fibre = why_length_fibre(repetition->frame, head, length, &fibre_left);
   if (outside)
     *outside = path_left || fibre_left;
   return fibre;

@@ -5,8 +5,6 @@
 #include <math.h>
 
 static const double RAD_PER_DEG = 0.017453292519943295;
-static const double LEAST_FIBRE = 0.4;
-static const double MOST_FIBRE = 1.8;
 
 /// The path's own coordinates at hand, brought into the ranges of the fit.
 typedef struct {
@@ -70,11 +68,21 @@ static double sum_terms(const why_path* path, const arguments* x, int about) {
   return sum;
 }
 
+/// Whether the path is in terms of the shoulder pair, so that the region of the shoulder matters.
+static bool uses_pair(const why_frame* frame, const why_head* head) {
+  const why_shoulder* shoulder = &frame->anatomy->shoulder;
+  for (unsigned i = 0; i < head->path.coordinate_count; i++)
+    if (head->path.coordinates[i] == shoulder->cosine_part ||
+        head->path.coordinates[i] == shoulder->sine_part)
+      return true;
+  return false;
+}
+
 double why_length_at(const why_frame* frame, const why_head* head, const why_posture* posture,
                      bool* outside) {
   arguments x = arguments_of(frame, head, posture);
   if (outside)
-    *outside = x.outside || posture->outside;
+    *outside = x.outside || (posture->outside && uses_pair(frame, head));
   return sum_terms(&head->path, &x, -1);
 }
 
@@ -152,12 +160,13 @@ double why_length_travel(const why_frame* frame, const why_head* head, const why
   return -lengthened;
 }
 
-double why_length_fibre(const why_head* head, double length_m, bool* outside) {
+double why_length_fibre(const why_frame* frame, const why_head* head, double length_m,
+                        bool* outside) {
   double optimal = head->fibre_length_cm.value / 100;
   double slack = head->slack_length_cm.value / 100;
   double pennation = isfinite(head->pennation_deg.value) ? head->pennation_deg.value : 0;
   double fibre = (length_m - slack) / (optimal * cos(pennation * RAD_PER_DEG));
-  double kept = fmin(fmax(fibre, LEAST_FIBRE), MOST_FIBRE);
+  double kept = fmin(fmax(fibre, frame->least_fibre), frame->most_fibre);
   if (outside)
     *outside = fabs(kept - fibre) > 1e-9;
   return kept;

@@ -10,7 +10,8 @@
 #include "posture.h"
 
 /// Length of muscle and tendon, metres. `outside` (may be NULL) is set where a coordinate had to be
-/// brought back into the range in which the path was fitted.
+/// brought back into the range in which the path was fitted; that of the shoulder counts for heads
+/// that cross it.
 double why_length_at(const why_frame* frame, const why_head* head, const why_posture* posture,
                      bool* outside);
 
@@ -28,7 +29,9 @@ double why_length_travel(const why_frame* frame, const why_head* head, const why
                          const why_posture* b, const why_action* action);
 
 /// Fibre length in optimal fibre lengths, (L − slack) / (optimal · cos pennation), with a stiff
-/// tendon; kept within 0.4 to 1.8, `outside` (may be NULL) set where it had to be.
-double why_length_fibre(const why_head* head, double length_m, bool* outside);
+/// tendon; kept within the "fibre-range" of evidence/measurements, `outside` (may be NULL) set
+/// where it had to be.
+double why_length_fibre(const why_frame* frame, const why_head* head, double length_m,
+                        bool* outside);
 
 #endif

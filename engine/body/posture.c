@@ -23,10 +23,18 @@ int why_frame_number(const why_frame* frame, why_symbol coordinate) {
   return -1;
 }
 
+static void take_fibre_range(why_frame* frame, const why_tables* tables) {
+  const why_quantity* range =
+      why_quantity_find(&tables->measurements, tables->symbols, "fibre-range", 0);
+  frame->least_fibre = range ? range->amount.low : -INFINITY;
+  frame->most_fibre = range ? range->amount.high : INFINITY;
+}
+
 const why_frame* why_frame_new(const why_tables* tables, why_arena* arena) {
   why_frame* made = WHY_NEW(arena, why_frame);
   made->anatomy = &tables->anatomy;
   made->symbols = tables->symbols;
+  take_fibre_range(made, tables);
   for (size_t i = 0; i < tables->anatomy.coordinates.count; i++)
     add_coordinate(made, tables->anatomy.coordinates.at[i].id);
   for (size_t i = 0; i < tables->anatomy.heads.count; i++) {

@@ -31,6 +31,8 @@ typedef struct {
   size_t count;
   why_symbol ids[WHY_COORDINATES_LIMIT];
   why_shoulder_numbers shoulder;
+  double least_fibre; ///< Bounds of fibre lengths, in optimal ones; infinite where none is stated.
+  double most_fibre;
 } why_frame;
 
 /// Number the coordinates of `tables`, in `arena`.

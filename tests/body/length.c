@@ -203,6 +203,19 @@ Test(length, overhead_posture_is_told_by_another_plane) {
   close_bench(&made);
 }
 
+Test(length, an_arm_beyond_its_region_says_nothing_of_a_leg) {
+  bench made = open_bench();
+  why_posture posture = shoulder_at(&made, -90, 120, 0);
+  bool outside = false;
+  why_length_at(made.frame, why_head_find(&made.tables->anatomy, named(&made, "latissimus-dorsi")),
+                &posture, &outside);
+  cr_expect(outside);
+  why_length_at(made.frame, why_head_find(&made.tables->anatomy, named(&made, "rectus-femoris")),
+                &posture, &outside);
+  cr_expect(!outside);
+  close_bench(&made);
+}
+
 Test(length, fibre_length_is_one_at_slack_plus_optimal_fibre) {
   bench made = open_bench();
   for (size_t i = 0; i < made.tables->anatomy.heads.count; i++) {
@@ -211,11 +224,13 @@ Test(length, fibre_length_is_one_at_slack_plus_optimal_fibre) {
         head->fibre_length_cm.value / 100 * cos(head->pennation_deg.value * 0.017453292519943295);
     double slack = head->slack_length_cm.value / 100;
     bool outside = true;
-    cr_expect_float_eq(why_length_fibre(head, slack + fibre, &outside), 1, 1e-12);
+    cr_expect_float_eq(why_length_fibre(made.frame, head, slack + fibre, &outside), 1, 1e-12);
     cr_expect(!outside);
-    cr_expect_float_eq(why_length_fibre(head, slack + 0.2 * fibre, &outside), 0.4, 1e-12);
+    cr_expect_float_eq(why_length_fibre(made.frame, head, slack + 0.2 * fibre, &outside), 0.4,
+                       1e-12);
     cr_expect(outside);
-    cr_expect_float_eq(why_length_fibre(head, slack + 2.5 * fibre, &outside), 1.8, 1e-12);
+    cr_expect_float_eq(why_length_fibre(made.frame, head, slack + 2.5 * fibre, &outside), 1.8,
+                       1e-12);
     cr_expect(outside);
   }
   close_bench(&made);
