@@ -154,7 +154,10 @@ int why_commands_run(const why_options* options) {
   status = why_knowledge_open(knowledge_folder(options), NULL, &knowledge, &problems);
   bool checking = command->task == WHY_CHECK;
   if (problems)
-    print_problems(checking ? stdout : stderr, problems, checking ? WHY_NOTE : WHY_ERROR);
+    print_problems(checking ? stdout : stderr, problems,
+                   !checking          ? WHY_ERROR
+                   : status == WHY_OK ? WHY_NOTE
+                                      : WHY_WARNING);
   if (status == WHY_OK)
     status = ask(knowledge, command, options);
   else

@@ -29,6 +29,7 @@ typedef struct {
   why_problems* problems;
   source_list sources;
   const why_schema* schemas[KINDS_LIMIT]; ///< By number of kind; NULL until first used.
+  bool tried[KINDS_LIMIT];                ///< A schema that is broken is reported once.
 } search;
 
 static int by_path(const void* left, const void* right) {
@@ -131,9 +132,11 @@ static void shuffle(source_list* sources, uint64_t seed) {
 
 static const why_schema* schema_of(search* run, why_reader* reader, const source* from) {
   const why_schema** kept = &run->schemas[from->kind_index];
-  if (!*kept)
+  if (!run->tried[from->kind_index])
     *kept = why_schema_open(reader,
-                            why_arena_print(run->arena, "%s/%s", run->folder, from->kind->schema));
+                            why_arena_print(run->arena, "%s/%s", run->folder, from->kind->schema),
+                            from->kind->schema);
+  run->tried[from->kind_index] = true;
   return *kept;
 }
 

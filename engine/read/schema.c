@@ -19,7 +19,7 @@ static void free_grammar(void* grammar) {
   xmlRelaxNGFree(grammar);
 }
 
-const why_schema* why_schema_open(why_reader* reader, const char* path) {
+const why_schema* why_schema_open(why_reader* reader, const char* path, const char* shown) {
   xmlRelaxNGParserCtxt* parser = xmlRelaxNGNewParserCtxt(path);
   xmlRelaxNG* grammar = NULL;
   if (parser) {
@@ -28,7 +28,7 @@ const why_schema* why_schema_open(why_reader* reader, const char* path) {
     xmlRelaxNGFreeParserCtxt(parser);
   }
   if (!grammar) {
-    why_problems_add(reader->problems, WHY_ERROR, "schema-file", (why_place){.file = path},
+    why_problems_add(reader->problems, WHY_ERROR, "schema-file", (why_place){.file = shown},
                      "the schema is missing or is not a RELAX NG schema");
     return NULL;
   }

@@ -33,8 +33,9 @@ xmlDoc* why_xml_parse(why_reader* reader, size_t length);
 /// A compiled RELAX NG schema.
 typedef struct why_schema why_schema;
 
-/// Compile the schema at `path`, which lives as long as `reader->arena`; NULL after reporting.
-const why_schema* why_schema_open(why_reader* reader, const char* path);
+/// Compile the schema at `path`, which lives as long as `reader->arena`; NULL after reporting it
+/// under the name `shown`.
+const why_schema* why_schema_open(why_reader* reader, const char* path, const char* shown);
 
 /// Validate `doc`; reports every mismatch. False when it does not fit.
 bool why_schema_accepts(const why_schema* schema, why_reader* reader, xmlDoc* doc);

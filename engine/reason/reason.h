@@ -113,10 +113,10 @@ const char* why_slot_level(const why_program* program, const why_slot* slot, dou
 
 /// Bounds on one evaluation, so that a runaway ends as an error. Zero stands for the default.
 typedef struct {
-  size_t facts;       ///< Rows of all relations; 20 million.
-  size_t derivations; ///< 50 million.
+  size_t facts;       ///< Rows of all relations; 2 million.
+  size_t derivations; ///< 4 million.
   size_t rounds;      ///< Rounds of one recursion; 1 million.
-  size_t steps;       ///< Rows looked at in joins; 4000 million.
+  size_t steps;       ///< Rows looked at in joins; 1000 million.
 } why_limits;
 
 /// An empty base in `arena` that holds the facts stated in the rules' XML. `limits` may be NULL.

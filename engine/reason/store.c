@@ -7,12 +7,11 @@
 #include <string.h>
 
 enum {
-  USUAL_FACTS = 20 * 1000 * 1000,
-  USUAL_DERIVATIONS = 50 * 1000 * 1000,
-  USUAL_ROUNDS = 1000 * 1000
+  USUAL_FACTS = 2 * 1000 * 1000,
+  USUAL_DERIVATIONS = 4 * 1000 * 1000,
+  USUAL_ROUNDS = 1000 * 1000,
+  USUAL_STEPS = 1000 * 1000 * 1000
 };
-
-static const size_t USUAL_STEPS = (size_t)4000 * 1000 * 1000;
 
 static size_t or_usual(size_t wanted, size_t usual) {
   return wanted ? wanted : usual;
