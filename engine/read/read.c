@@ -186,9 +186,11 @@ why_status why_tables_open(const char* folder, const why_read_settings* settings
   made->digest = digest_of(&run);
   if (settings && settings->order_seed)
     shuffle(&run.sources, settings->order_seed);
+  why_xml_hush(true);
   for (size_t i = 0; i < run.sources.count; i++)
     if (run.sources.at[i].text)
       read_source(&run, &run.sources.at[i], made);
+  why_xml_hush(false);
   why_checks_run(made, problems, why_problems_status(problems) == WHY_OK);
   *tables = made;
   return why_problems_status(problems);

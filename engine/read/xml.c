@@ -63,6 +63,15 @@ static void keep_quiet(void* user, xmlErrorPtr error) {
   (void)error;
 }
 
+static void say_nothing(void* user, const char* format, ...) {
+  (void)user;
+  (void)format;
+}
+
+void why_xml_hush(bool quiet) {
+  xmlSetGenericErrorFunc(NULL, quiet ? say_nothing : NULL);
+}
+
 /// A document type is refused before libxml2 sees it: nothing of it is ever expanded.
 static bool refuse_doctype(why_reader* reader) {
   why_place place = why_position_of_doctype(reader);

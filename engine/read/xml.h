@@ -26,6 +26,10 @@ typedef struct {
   const char* text; ///< The bytes of the file, terminated; valid while it is being read.
 } why_reader;
 
+/// Keep libxml2 from printing messages of its own on this thread while files are read (all that
+/// matters is reported), or let it speak again.
+void why_xml_hush(bool quiet);
+
 /// Parse the file whose `length` bytes stand in `reader->text`; returns its document, owned by the
 /// caller (xmlFreeDoc), or NULL after reporting why not.
 xmlDoc* why_xml_parse(why_reader* reader, size_t length);
