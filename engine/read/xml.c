@@ -166,6 +166,7 @@ bool why_xml_flag(const xmlNode* element, const char* attribute) {
 }
 
 bool why_parse_number(const char* text, double* number) {
+  xmlInitParser(); // Without it "not a number" comes back as 0.
   double value = xmlXPathCastStringToNumber((const xmlChar*)text);
   if (!isfinite(value))
     return false;
