@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "body/statics_case.h"
+
+#include <criterion/criterion.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct {
+  const why_body_model* model;
+  why_arena* arena;
+  statics_cases cases;
+  char* rest; ///< Of the line at hand.
+} reader;
+
+static char* word(reader* r) {
+  return strtok_r(NULL, " \n", &r->rest);
+}
+
+static double number(reader* r) {
+  const char* text = word(r);
+  cr_assert_not_null(text, "a number is missing");
+  char* end = NULL;
+  double value = strtod(text, &end);
+  cr_assert(end && *end == '\0', "not a number: %s", text);
+  return value;
+}
+
+static why_symbol name(reader* r, const char* text) {
+  cr_assert_not_null(text, "a name is missing");
+  why_symbol found = why_symbols_find(r->model->tables->symbols, text);
+  cr_assert_neq(found, 0, "unknown name: %s", text);
+  return found;
+}
+
+static void read_joints(reader* r, statics_case* each) {
+  for (char* text = word(r); text; text = word(r)) {
+    why_symbol coordinate = name(r, text);
+    double deg = number(r);
+    for (int i = 0; i < WHY_POSITIONS; i++)
+      *WHY_LIST_ADD(r->arena, each->exercise.positions[i].working) = (why_angle){coordinate, deg};
+  }
+}
+
+static void read_contact(reader* r, statics_case* each) {
+  why_contact contact = {.normal = {0, 0, 1}, .friction = NAN, .weight = 1};
+  contact.point = name(r, word(r));
+  contact.side = name(r, word(r));
+  for (char* text = word(r); text; text = word(r)) {
+    if (strcmp(text, "pull") == 0) {
+      contact.pull = true;
+    } else if (strcmp(text, "along") == 0) {
+      for (int i = 0; i < 3; i++)
+        contact.normal[i] = number(r);
+    } else {
+      cr_assert_str_eq(text, "friction");
+      contact.friction = number(r);
+    }
+  }
+  *WHY_LIST_ADD(r->arena, each->exercise.contacts) = contact;
+}
+
+static void read_load(reader* r, statics_case* each) {
+  why_resistance resistance = {.kind = name(r, word(r))};
+  resistance.at = name(r, word(r));
+  resistance.body_masses = number(r) / r->model->mass_kg;
+  for (int i = 0; i < WHY_POSITIONS; i++)
+    resistance.forces[i] = (why_force){.share = 1};
+  *WHY_LIST_ADD(r->arena, each->exercise.resistances) = resistance;
+}
+
+static void read_expect(reader* r, statics_case* each) {
+  cr_assert_lt(each->expect_count, CASE_EXPECTS);
+  case_expect* expect = &each->expects[each->expect_count++];
+  snprintf(expect->what, sizeof expect->what, "%s", word(r));
+  snprintf(expect->of, sizeof expect->of, "%s", word(r));
+  expect->value = number(r);
+  cr_assert_str_eq(word(r), "within");
+  expect->within = number(r);
+  snprintf(expect->unit, sizeof expect->unit, "%s", word(r));
+}
+
+static void read_line(reader* r, const char* first) {
+  if (strcmp(first, "case") == 0) {
+    statics_case* made = WHY_LIST_ADD(r->arena, r->cases);
+    snprintf(made->id, sizeof made->id, "%s", word(r));
+    return;
+  }
+  cr_assert_gt(r->cases.count, 0);
+  statics_case* each = &r->cases.at[r->cases.count - 1];
+  if (strcmp(first, "pelvis") == 0) {
+    for (int i = 0; i < 3; i++)
+      each->pelvis_deg[i] = number(r);
+  } else if (strcmp(first, "joints") == 0) {
+    read_joints(r, each);
+  } else if (strcmp(first, "contact") == 0) {
+    read_contact(r, each);
+  } else if (strcmp(first, "load") == 0) {
+    read_load(r, each);
+  } else if (strcmp(first, "hold") == 0) {
+    for (char* text = word(r); text; text = word(r))
+      *WHY_LIST_ADD(r->arena, each->exercise.fixed) = name(r, text);
+  } else if (strcmp(first, "one-sided") == 0) {
+    each->exercise.unilateral = true;
+  } else if (strcmp(first, "lean") == 0) {
+    snprintf(each->lean, sizeof each->lean, "%s", word(r));
+  } else if (strcmp(first, "expect") == 0) {
+    read_expect(r, each);
+  } else {
+    cr_assert(strcmp(first, "says") == 0 || strcmp(first, "how") == 0, "unknown word: %s", first);
+  }
+}
+
+statics_cases statics_cases_read(const char* file, const why_body_model* model, why_arena* arena) {
+  char line[512];
+  reader r = {.model = model, .arena = arena};
+  FILE* stream = fopen(file, "r");
+  cr_assert_not_null(stream, "cannot open %s", file);
+  while (fgets(line, sizeof line, stream)) {
+    r.rest = line;
+    const char* first = word(&r);
+    if (first && first[0] != '#')
+      read_line(&r, first);
+  }
+  fclose(stream);
+  for (size_t i = 0; i < r.cases.count; i++) {
+    for (int j = 0; j < WHY_POSITIONS; j++) {
+      why_position* position = &r.cases.at[i].exercise.positions[j];
+      position->pelvis_pitch_deg = r.cases.at[i].pelvis_deg[0];
+      position->pelvis_roll_deg = r.cases.at[i].pelvis_deg[1];
+      position->pelvis_yaw_deg = r.cases.at[i].pelvis_deg[2];
+    }
+  }
+  return r.cases;
+}
+
+/// How far the centre of mass is in front of (x) or beside (y) the middle of the contacts.
+static why_vec centre_off(const statics_case* each, const why_body_model* model,
+                          const why_stance* stance) {
+  why_statics statics;
+  why_statics_find_in(model, &each->exercise, stance, 0, 1, &statics);
+  why_vec middle = {0, 0, 0};
+  for (size_t i = 0; i < statics.reactions.count; i++)
+    middle = why_vec_add(
+        middle, why_vec_scale(statics.reactions.at[i].at, 1 / (double)statics.reactions.count));
+  return why_vec_subtract(why_pose_centre(model, &statics.pose), middle);
+}
+
+why_stance statics_case_stance(const statics_case* each, const why_body_model* model) {
+  why_stance stance = why_stance_of(model->frame, &each->exercise, 0);
+  if (!each->lean[0])
+    return stance;
+  int ankle = why_frame_number(model->frame,
+                               why_symbols_find(model->tables->symbols, "ankle-dorsiflexion"));
+  // The body's length is nearly its lever, so that a few steps of correction settle.
+  for (int i = 0; i < 200; i++) {
+    why_vec off = centre_off(each, model, &stance);
+    stance.pitch -= off.x / model->stature_m;
+    stance.roll += each->exercise.unilateral ? off.y / model->stature_m : 0;
+    for (int side = 0; side < WHY_SIDES; side++)
+      stance.rad[side][ankle] = stance.pitch;
+  }
+  return stance;
+}
