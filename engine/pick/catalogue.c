@@ -55,6 +55,8 @@ static void count_things(const why_tables* tables, why_arena* arena, why_tallies
   tally(arena, things, "restrictions", tables->restrictions.restrictions.count);
   tally(arena, things, "cautions", tables->restrictions.cautions.count);
   count_studies(tables, arena, things);
+  tally(arena, things, "measured or chosen quantities", tables->measurements.quantities.count);
+  tally(arena, things, "sources that are no trials", tables->measurements.sources.count);
   tally(arena, things, "relations", tables->reasoning.relations.count);
   tally(arena, things, "rules", tables->reasoning.rules.count);
 }
