@@ -27,6 +27,7 @@ struct why_query {
 struct why_answer {
   why_arena* arena; ///< The query's: answers die with it or before.
   const why_picked* picked;
+  const why_moments* moments;
   const why_summary* summary;
   const why_listing* listing;
 };
@@ -157,6 +158,7 @@ void why_query_free(why_query* query) {
 static why_status run(const why_question* question, why_task task, why_answer* answer) {
   why_picked* picked = NULL;
   why_listing* listing = NULL;
+  why_moments* moments = NULL;
   why_status status = WHY_QUESTION;
   switch (task) {
   case WHY_PICK:
@@ -165,6 +167,9 @@ static why_status run(const why_question* question, why_task task, why_answer* a
     break;
   case WHY_EXPLAIN:
     status = why_explain_run(question, &picked);
+    break;
+  case WHY_MOMENTS:
+    status = why_moments_run(question, &moments);
     break;
   case WHY_CHECK:
     answer->summary = why_summary_new(question->ground, question->arena);
@@ -175,6 +180,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   }
   answer->picked = picked;
   answer->listing = listing;
+  answer->moments = moments;
   return status;
 }
 
@@ -182,7 +188,8 @@ static why_status run(const why_question* question, why_task task, why_answer* a
 static why_status complete(const why_question* question, why_task task) {
   bool goal = question->goal.id != 0;
   if ((task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
-      (task == WHY_EXPLAIN && (!goal || !question->exercise))) {
+      (task == WHY_EXPLAIN && (!goal || !question->exercise)) ||
+      (task == WHY_MOMENTS && !question->exercise)) {
     why_problems_add(question->problems, WHY_ERROR, "question", (why_place){0},
                      "something is missing in the question");
     return WHY_QUESTION;
@@ -228,6 +235,8 @@ void why_answer_free(why_answer* answer) {
 static why_node* report(const why_answer* answer) {
   if (answer->summary)
     return why_report_summary(answer->summary, answer->arena);
+  if (answer->moments)
+    return why_report_moments(answer->moments, answer->arena);
   if (answer->listing)
     return why_report_listing(answer->listing, answer->arena);
   return why_report_picked(answer->picked);

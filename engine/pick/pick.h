@@ -6,6 +6,7 @@
 #include "answer.h"    // IWYU pragma: export
 #include "catalogue.h" // IWYU pragma: export
 #include "ground.h"    // IWYU pragma: export
+#include "moments.h"   // IWYU pragma: export
 #include "question.h"  // IWYU pragma: export
 
 #endif

@@ -14,6 +14,9 @@ why_node* why_report_picked(const why_picked* answer);
 /// What a knowledge base holds (the answer to `check`).
 why_node* why_report_summary(const why_summary* summary, why_arena* arena);
 
+/// Joint moments of an exercise.
+why_node* why_report_moments(const why_moments* moments, why_arena* arena);
+
 /// The names of one kind of thing.
 why_node* why_report_listing(const why_listing* listing, why_arena* arena);
 

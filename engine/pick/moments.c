@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Reads the statics of the three positions into rows by coordinate, each moment named by the action
+// that the muscles must perform.
+#include "moments.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/// Less is not worth a line: the weight of a hand at arm's length is about 3 N m.
+static const double LEAST_NM = 1;
+
+/// The action that is asked for: the one along the coordinate whose demand is above 0.
+static why_moment moment_of(const why_body_model* model, const why_statics* statics,
+                            const why_action* action) {
+  why_demand demand = why_demand_of(model, statics, action, WHY_WORKING);
+  if (!demand.there || demand.held || demand.body + demand.load < LEAST_NM)
+    return (why_moment){0};
+  return (why_moment){
+      .action = action, .body = demand.body, .load = demand.load, .determined = demand.determined};
+}
+
+static bool is_pair_member(const why_anatomy* anatomy, const why_action* action) {
+  return action->along.count == 1 && (action->along.at[0] == anatomy->shoulder.plane ||
+                                      action->along.at[0] == anatomy->shoulder.elevation);
+}
+
+static why_moment_row* find_row(why_moments* moments, why_symbol coordinate, why_arena* arena) {
+  for (size_t i = 0; i < moments->rows.count; i++)
+    if (moments->rows.at[i].coordinate == coordinate)
+      return &moments->rows.at[i];
+  why_moment_row* made = WHY_LIST_ADD(arena, moments->rows);
+  made->coordinate = coordinate;
+  return made;
+}
+
+static void read_position(why_moments* moments, const why_body_model* model,
+                          const why_statics* statics, int position, why_arena* arena) {
+  const why_anatomy* anatomy = &moments->ground->tables->anatomy;
+  moments->imbalance[position] = statics->reactions.imbalance;
+  for (size_t i = 0; i < anatomy->actions.count; i++) {
+    const why_action* action = &anatomy->actions.at[i];
+    if (!action->along.count || is_pair_member(anatomy, action))
+      continue;
+    why_moment moment = moment_of(model, statics, action);
+    if (moment.action)
+      find_row(moments, action->along.at[0], arena)->at[position] = moment;
+  }
+}
+
+static double largest(const why_moment_row* row) {
+  double most = 0;
+  for (int i = 0; i < WHY_POSITIONS; i++)
+    most = fmax(most, row->at[i].body + row->at[i].load);
+  return most;
+}
+
+static int by_size(const void* left, const void* right) {
+  double a = largest(left);
+  double b = largest(right);
+  return (a < b) - (a > b);
+}
+
+why_status why_moments_run(const why_question* question, why_moments** moments) {
+  const why_ground* ground = question->ground;
+  why_arena* arena = question->arena;
+  const why_body_model* model = NULL;
+  why_status status =
+      why_body_model_new(why_frame_new(ground->tables, arena), ground->tables, 0, 0, arena, &model);
+  if (status != WHY_OK)
+    return status;
+  why_moments* made = WHY_NEW(arena, why_moments);
+  made->ground = ground;
+  made->exercise = why_exercise_find(&ground->tables->exercises, question->exercise);
+  made->stature_m = model->stature_m;
+  made->mass_kg = model->mass_kg;
+  why_statics* statics = WHY_NEW(arena, why_statics);
+  for (int i = 0; i < WHY_POSITIONS; i++) {
+    why_statics_find(model, made->exercise, i, 1, statics);
+    read_position(made, model, statics, i, arena);
+  }
+  if (made->rows.count)
+    qsort(made->rows.at, made->rows.count, sizeof *made->rows.at, by_size);
+  *moments = made;
+  return WHY_OK;
+}
