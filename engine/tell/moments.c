@@ -76,8 +76,9 @@ why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
                                  moments->exercise->name, moments->stature_m, moments->mass_kg));
   why_node_text(arena, root, "exercise",
                 why_symbols_text(moments->ground->symbols, moments->exercise->id));
+  why_node_words(arena, root, WHY_ROLE_ROW, "");
   why_node_words(
-      arena, root, WHY_ROLE_HEADING,
+      arena, root, WHY_ROLE_ROW,
       why_arena_print(arena, "  %-42s%-42s%s", POSITIONS[0], POSITIONS[1], POSITIONS[2]));
   why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "moments");
   for (size_t i = 0; i < moments->rows.count; i++)
