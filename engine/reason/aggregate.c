@@ -16,6 +16,7 @@ typedef struct {
   unsigned width; ///< by, then over or keep, then the value.
   size_t base;    ///< First value on the stack.
   size_t count;   ///< Rows.
+  uint64_t bound; ///< Variables that had a value before: results must agree with it.
 } rows;
 
 static unsigned detail_count(const rows* at) {
@@ -127,11 +128,17 @@ typedef struct {
   void* user;
 } next;
 
+/// Give the rule's variable a value; false when it has another one already.
+static bool agree(why_machine* machine, const rows* at, uint32_t variable, why_value value) {
+  if (at->bound & why_bit(variable))
+    return machine->variables[variable].bits == value.bits;
+  machine->variables[variable] = value;
+  return true;
+}
+
 static void give(why_machine* machine, const rows* at, why_value result, const next* then) {
-  if (at->of->result == WHY_NO_VARIABLE)
-    return;
-  machine->variables[at->of->result] = result;
-  then->each(machine, then->user);
+  if (agree(machine, at, at->of->result, result))
+    then->each(machine, then->user);
 }
 
 /// Which of two rows comes first by the texts of what is kept.
@@ -147,9 +154,12 @@ static bool is_before(const why_machine* machine, const rows* at, size_t a, size
   return false;
 }
 
-static void keep_row(why_machine* machine, const rows* at, size_t row) {
+static void give_row(why_machine* machine, const rows* at, size_t row, const next* then) {
+  why_value result = machine->rows.at[row + at->width - 1];
   for (size_t i = 0; i < at->of->keep_count; i++)
-    machine->variables[at->of->keep_outside[i]] = machine->rows.at[row + at->of->by_count + i];
+    if (!agree(machine, at, at->of->keep_outside[i], machine->rows.at[row + at->of->by_count + i]))
+      return;
+  give(machine, at, result, then);
 }
 
 static void give_extreme(why_machine* machine, const rows* at, size_t first, size_t count,
@@ -169,16 +179,13 @@ static void give_extreme(why_machine* machine, const rows* at, size_t first, siz
   why_value result = machine->rows.at[best + value];
   bool all = at->of->keep_count > 0 && !at->condition->row->first_tie;
   if (!all) {
-    keep_row(machine, at, best);
-    give(machine, at, result, then);
+    give_row(machine, at, best, then);
     return;
   }
   for (size_t i = 0; i < count; i++) {
     size_t row = first + i * at->width;
-    if (machine->rows.at[row + value].bits != result.bits)
-      continue;
-    keep_row(machine, at, row);
-    give(machine, at, result, then);
+    if (machine->rows.at[row + value].bits == result.bits)
+      give_row(machine, at, row, then);
   }
 }
 
@@ -215,8 +222,10 @@ static void give_groups(why_machine* machine, const rows* at, const next* then) 
 
 void why_aggregate_run(why_machine* machine, const why_step* step,
                        void (*each)(why_machine* machine, void* user), void* user) {
-  rows at = {
-      .of = step->condition->group, .condition = step->condition, .base = machine->rows.count};
+  rows at = {.of = step->condition->group,
+             .condition = step->condition,
+             .base = machine->rows.count,
+             .bound = step->bound};
   at.width = (unsigned)at.of->by_count + detail_count(&at) + 1;
   // Variables of `by` that the rule has not bound are bound by the groups, and are free again
   // after.

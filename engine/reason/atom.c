@@ -49,6 +49,12 @@ static why_value read_constant(why_builder* builder, const why_slot* slot,
   return value;
 }
 
+/// As the schema has it where an attribute can be a variable only.
+static bool is_variable_name(const char* text) {
+  return *text >= 'a' && *text <= 'z' &&
+         !text[strspn(text, "abcdefghijklmnopqrstuvwxyz0123456789-")];
+}
+
 static why_term read_term(why_builder* builder, const why_slot* slot, const why_slot_text* text) {
   why_term term = {.kind = WHY_TERM_ANY};
   if (strcmp(text->text, "_") == 0)
@@ -58,8 +64,10 @@ static why_term read_term(why_builder* builder, const why_slot* slot, const why_
     term.value = read_constant(builder, slot, text);
     return term;
   }
-  if (text->text[1] == '\0') {
-    why_builder_report(builder, "variable", text->place, "a variable's name is missing behind ?");
+  if (!is_variable_name(text->text + 1)) {
+    why_builder_report(builder, "variable", text->place,
+                       "\"%s\" is no variable: behind ? come small letters, digits and hyphens",
+                       text->text);
     return term;
   }
   why_symbol name = why_symbols_add(builder->compiler->symbols, text->text + 1);
@@ -148,8 +156,7 @@ static why_expression* parse_constant(why_builder* builder, const char* text) {
       why_value_of_symbol(why_symbols_add(builder->compiler->symbols, text)));
 }
 
-/// Names can be compared too. Whether a lone variable holds a name is known once all slots have
-/// been seen, so comparisons are built after all other conditions.
+/// Names can be compared too: with a lone variable that holds a name, anything is a constant.
 static void build_where(why_builder* builder, const why_condition_row* row, why_condition* made) {
   made->comparison = read_comparison(row->compare);
   bool left_alone = is_lone_variable(row->left);
@@ -204,6 +211,11 @@ static void build_group(why_builder* builder, const why_condition_row* row, why_
   group->keep_inside = build_variables(builder, &row->keep);
   builder->scope = 0;
   builder->around = NULL;
+  for (size_t i = 0; i < group->by_count + group->keep_count; i++)
+    if ((i < group->by_count ? group->by[i] : group->keep_outside[i - group->by_count]) ==
+        group->result)
+      why_builder_report(builder, "variable", row->place, "?%s is asked for twice",
+                         text_of(builder, row->name.name));
   if (group->has_none && group->keep_count)
     why_builder_report(builder, "variable", row->place, "else and keep cannot stand together");
 }
@@ -219,7 +231,7 @@ static void build_condition(why_builder* builder, const why_condition_row* row,
     build_otherwise(builder, row, made);
     break;
   case WHY_WHERE:
-    break; // after all slots are seen
+    break; // when all kinds are known: why_wheres_build
   case WHY_LET:
     made->variable = build_variable(builder, &row->name);
     made->left = parse(builder, row->left, row->place);
@@ -246,8 +258,20 @@ why_condition* why_conditions_build(why_builder* builder, const why_condition_li
   }
   for (size_t i = 0; i < rows->count; i++)
     build_condition(builder, &rows->at[i], &made[i]);
-  for (size_t i = 0; i < rows->count; i++)
-    if (rows->at[i].kind == WHY_WHERE)
-      build_where(builder, &rows->at[i], &made[i]);
   return made;
+}
+
+void why_wheres_build(why_builder* builder, why_condition* conditions, size_t count) {
+  for (size_t i = 0; i < count; i++) {
+    why_aggregate* group = conditions[i].group;
+    if (conditions[i].kind == WHY_WHERE)
+      build_where(builder, conditions[i].row, &conditions[i]);
+    if (!group)
+      continue;
+    builder->scope = group->number + 1;
+    builder->around = group;
+    why_wheres_build(builder, group->inside, group->inside_count);
+    builder->scope = 0;
+    builder->around = NULL;
+  }
 }

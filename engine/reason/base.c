@@ -5,7 +5,6 @@
 #include "value.h"
 
 #include <stdarg.h>
-#include <string.h>
 
 /// Add a row that is not derived; the first place it was given at is kept.
 static void add_given(why_store* store, why_relation relation, const why_value* values,
@@ -15,8 +14,7 @@ static void add_given(why_store* store, why_relation relation, const why_value* 
   if (*given) {
     // The same fact given twice: the place that comes first, whatever the order of reading.
     why_given_at* known = &store->givens.at[*given - 1];
-    int order = strcmp(place.file ? place.file : "", known->place.file ? known->place.file : "");
-    if (order < 0 || (order == 0 && place.line < known->place.line))
+    if (why_place_compare(&place, &known->place) < 0)
       *known = (why_given_at){place, from};
     return;
   }

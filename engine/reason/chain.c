@@ -129,11 +129,13 @@ static bool evaluate(why_machine* machine, const why_step* step, const why_expre
                      why_value* value) {
   if (why_expression_value(expression, machine->variables, value))
     return true;
-  why_place place = step->condition->row->place;
-  if (!why_problems_failed(machine->problems, "arithmetic"))
-    why_problems_add(machine->problems, WHY_WARNING, "arithmetic", place,
-                     "rule %s: a division by zero or a number without end; no fact follows",
-                     why_symbols_text(machine->store->symbols, machine->rule->info.id));
+  for (size_t i = 0; i < machine->doubted.count; i++)
+    if (machine->doubted.at[i] == step->condition)
+      return false;
+  *WHY_LIST_ADD(machine->store->arena, machine->doubted) = step->condition;
+  why_problems_add(machine->problems, WHY_WARNING, "arithmetic", step->condition->row->place,
+                   "rule %s: a division by zero or a number without end; no fact follows",
+                   why_symbols_text(machine->store->symbols, machine->rule->info.id));
   return false;
 }
 

@@ -76,6 +76,26 @@ static void check_slots(why_compiler* compiler, const why_relation_row* row,
                      text_of(compiler, row->name));
 }
 
+/// Every {slot} of a relation's sentence must be one of its slots.
+static void check_say(why_compiler* compiler, const why_relation_row* row) {
+  for (const char* open = strchr(row->say, '{'); open; open = strchr(open + 1, '{')) {
+    size_t length = strcspn(open + 1, ":}");
+    bool known = false;
+    for (size_t i = 0; i < row->slots.count; i++) {
+      const char* name = text_of(compiler, row->slots.at[i].name);
+      known = known || (strlen(name) == length && strncmp(name, open + 1, length) == 0);
+    }
+    if (!known)
+      why_problems_add(compiler->problems, WHY_ERROR, "say", row->place,
+                       "the sentence of %s speaks of {%.*s}, which is no slot",
+                       text_of(compiler, row->name), (int)(length < 60 ? length : 60), open + 1);
+    else if (!why_say_ends(open + 1 + length))
+      why_problems_add(compiler->problems, WHY_ERROR, "say", row->place,
+                       "the sentence of %s has a { that does not end as {slot} or {slot:1}",
+                       text_of(compiler, row->name));
+  }
+}
+
 static bool declare_relation(why_compiler* compiler, const why_relation_row* row,
                              why_relation_inner* made) {
   if (row->slots.count > WHY_SLOTS_LIMIT) {
@@ -104,6 +124,7 @@ static bool declare_relation(why_compiler* compiler, const why_relation_row* row
   if (made->key_mask)
     why_relation_index(compiler->arena, made, made->key_mask);
   check_slots(compiler, row, made);
+  check_say(compiler, row);
   return true;
 }
 
@@ -195,7 +216,7 @@ static bool read_values(why_compiler* compiler, const why_fact_row* row, why_rel
       continue;
     }
     seen |= UINT32_C(1) << slot;
-    if (*given->text && *given->text != '?' &&
+    if (*given->text && *given->text != '?' && strcmp(given->text, "_") != 0 &&
         why_value_parse(&info->slots[slot], compiler->symbols, given->text, &values[slot]))
       continue;
     why_problems_add(compiler->problems, WHY_ERROR, "value", given->place,

@@ -217,11 +217,16 @@ typedef struct {
 void why_builder_report(why_builder* builder, const char* check, why_place place,
                         const char* format, ...) __attribute__((format(printf, 4, 5)));
 
+/// Whether what stands behind the name in {name} or {name:1} ends as it must (say.c).
+bool why_say_ends(const char* text);
+
 /// One compiled rule for each conclusion of `row` (rule.c); errors are reported.
 void why_rule_compile(why_compiler* compiler, const why_rule_row* row);
 
-/// Conditions and conclusions with their variables (atom.c).
+/// Conditions and conclusions with their variables (atom.c). What a comparison means depends on the
+/// kinds of its variables, so comparisons are built when these are known.
 why_condition* why_conditions_build(why_builder* builder, const why_condition_list* rows);
+void why_wheres_build(why_builder* builder, why_condition* conditions, size_t count);
 why_atom why_atom_build(why_builder* builder, const why_named* relation, why_place place,
                         const why_slot_texts* slots, bool conclusion);
 

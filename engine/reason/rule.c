@@ -90,8 +90,13 @@ static void check_say(why_builder* builder, const char* say, why_place place) {
       known = known || (variable->scope == 0 && strlen(name) == length &&
                         strncmp(name, open + 1, length) == 0);
     }
-    if (known)
+    if (known && why_say_ends(open + 1 + length))
       continue;
+    if (known) {
+      why_builder_report(builder, "say", place,
+                         "the sentence has a { that does not end as {name} or {name:1}");
+      return;
+    }
     why_builder_report(builder, "say", place, "the sentence speaks of {%.*s}, which is no variable",
                        (int)(length < 60 ? length : 60), open + 1);
     why_problems_hint(builder->compiler->problems,

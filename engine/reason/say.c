@@ -46,6 +46,10 @@ static bool find_value(const sentence* at, const char* name, size_t length, why_
   return false;
 }
 
+bool why_say_ends(const char* text) {
+  return *text == '}' || (*text == ':' && isdigit((unsigned char)text[1]) && text[2] == '}');
+}
+
 static const char* number_text(const sentence* at, double number, const char* digits) {
   if (!isdigit((unsigned char)*digits))
     return why_arena_print(at->arena, "%g", number);

@@ -101,12 +101,17 @@ static int prevails(const why_store* store, const why_relation_inner* relation, 
   return 0;
 }
 
+/// Where a row comes from: given, else the first place of a rule that concludes it.
 static why_place place_of_row(const why_store* store, const why_tuples* tuples, uint32_t row) {
+  why_place first = {0};
   if (tuples->given[row])
     return store->givens.at[tuples->given[row] - 1].place;
-  if (tuples->derived[row])
-    return store->program->rules.at[store->records.at[tuples->derived[row] - 1].rule].info.place;
-  return (why_place){0};
+  for (uint32_t i = tuples->derived[row]; i; i = store->records.at[i - 1].before) {
+    const why_place* each = &store->program->rules.at[store->records.at[i - 1].rule].info.place;
+    if (!first.file || why_place_compare(each, &first) < 0)
+      first = *each;
+  }
+  return first;
 }
 
 static void report_key(why_store* store, why_relation relation, uint32_t row, uint32_t other,
@@ -123,32 +128,62 @@ static void report_key(why_store* store, why_relation relation, uint32_t row, ui
   why_problems_also(problems, place_of_row(store, tuples, swap ? row : other));
 }
 
-/// Mark rows that another row of their key overrules.
-static bool* find_overruled(why_store* store, why_relation relation, why_problems* problems) {
+/// Which rows of a relation are overruled, and which only tie.
+typedef struct {
+  bool* overruled;
+  uint32_t* ties; ///< By overruled row: the row that it ties with, plus one; 0 where it loses.
+} settlement;
+
+static settlement compare_keys(why_store* store, why_relation relation) {
   const why_relation_inner* inner = &store->program->relations[relation];
   why_tuples* tuples = &store->tuples[relation];
-  bool* overruled = WHY_NEW_ARRAY(store->arena, bool, tuples->count + 1);
+  settlement made = {.overruled = WHY_NEW_ARRAY(store->arena, bool, tuples->count + 1),
+                     .ties = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->count + 1)};
   for (uint32_t row = 0; row < tuples->count; row++) {
     const why_value* values = why_tuples_row(tuples, row);
     // The key's index is the second of a relation with a key (declare.c).
     uint32_t other = why_tuples_first(tuples, store->arena, 1, values);
     for (; other != WHY_NO_ROW && other < row; other = why_index_next(&tuples->indexes[1], other)) {
-      if (overruled[other])
+      if (made.overruled[other])
         continue;
       int order = prevails(store, inner, values, why_tuples_row(tuples, other));
+      made.overruled[order > 0 ? other : row] = true;
       if (order == 0)
-        report_key(store, relation, row, other, problems);
-      overruled[order > 0 ? other : row] = true;
+        made.ties[row] = other + 1;
+      break; // one row of a key is not overruled at any time
     }
   }
-  return overruled;
+  return made;
+}
+
+/// Rows that tie with one that nothing overrules are errors. The first by its texts is named with
+/// each of the others, whatever the order in which they were found.
+static void report_ties(why_store* store, why_relation relation, const settlement* made,
+                        why_problems* problems) {
+  const why_relation_info* info = &store->program->relations[relation].info;
+  const why_tuples* tuples = &store->tuples[relation];
+  uint32_t* least = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->count + 1);
+  for (uint32_t row = 0; row < tuples->count; row++) {
+    least[row] = row;
+    uint32_t other = made->ties[row] - 1;
+    if (made->ties[row] && why_row_compare(info, store->symbols, why_tuples_row(tuples, row),
+                                           why_tuples_row(tuples, least[other])) < 0)
+      least[other] = row;
+  }
+  for (uint32_t row = 0; row < tuples->count; row++) {
+    uint32_t other = made->ties[row] ? made->ties[row] - 1 : row;
+    if (!made->overruled[other] && least[other] != row)
+      report_key(store, relation, row, least[other], problems);
+  }
 }
 
 void why_store_settle(why_store* store, why_relation relation, why_problems* problems) {
   why_tuples* tuples = &store->tuples[relation];
-  if (!store->program->relations[relation].key_mask || tuples->count < 2)
+  uint32_t key = store->program->relations[relation].key_mask;
+  if (!key || key == why_slots_all(tuples->width) || tuples->count < 2)
     return;
-  const bool* overruled = find_overruled(store, relation, problems);
+  const settlement made = compare_keys(store, relation);
+  report_ties(store, relation, &made, problems);
   why_tuples sorted = {.width = tuples->width, .room = tuples->room, .count = tuples->count};
   sorted.rows = WHY_NEW_ARRAY(store->arena, why_value, (size_t)tuples->room * tuples->width);
   sorted.derived = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->room);
@@ -156,7 +191,7 @@ void why_store_settle(why_store* store, why_relation relation, why_problems* pro
   uint32_t next = 0;
   for (int behind = 0; behind <= 1; behind++) {
     for (uint32_t row = 0; row < tuples->count; row++) {
-      if (overruled[row] != (behind == 1))
+      if (made.overruled[row] != (behind == 1))
         continue;
       memcpy(sorted.rows + (size_t)next * tuples->width, why_tuples_row(tuples, row),
              tuples->width * sizeof(why_value));

@@ -98,9 +98,10 @@ struct why_machine {
   /// What to do when all conditions of a plan are met.
   void (*met)(why_machine* machine, void* user);
   void* user;
-  WHY_LIST(why_value) rows;     ///< Stack of rows that aggregates take in.
-  struct why_matcher* matchers; ///< By number of the match; made when first needed.
-  bool failed;                  ///< A bound was exceeded or an error was reported: unwind.
+  WHY_LIST(why_value) rows;               ///< Stack of rows that aggregates take in.
+  WHY_LIST(const why_condition*) doubted; ///< Conditions whose arithmetic was reported.
+  struct why_matcher* matchers;           ///< By number of the match; made when first needed.
+  bool failed; ///< A bound was exceeded or an error was reported: unwind.
 };
 
 void why_machine_run(why_machine* machine, const why_plan* plan);

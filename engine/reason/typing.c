@@ -153,9 +153,11 @@ static void settle_all(why_builder* builder, const why_condition* conditions, si
 }
 
 void why_rule_type(why_builder* builder) {
-  const why_rule* rule = builder->rule;
+  why_rule* rule = builder->rule;
   while (builder->sound && type_round(builder, rule->conditions, rule->condition_count)) {
   }
+  if (builder->sound)
+    why_wheres_build(builder, rule->conditions, rule->condition_count);
   if (builder->sound)
     settle_all(builder, rule->conditions, rule->condition_count);
 }
