@@ -36,7 +36,8 @@ void program_compile(program* made, uint64_t hash_seed, const char* text) {
                        .file = "rules/reasoning/test.xml",
                        .text = why_arena_print(made->arena, "<reasoning>%s</reasoning>", text)};
   xmlDoc* doc = why_xml_parse(&reader, strlen(reader.text));
-  const why_schema* schema = why_schema_open(&reader, WHY_HOME "/rules/schema/reasoning.rng");
+  const why_schema* schema =
+      why_schema_open(&reader, WHY_HOME "/rules/schema/reasoning.rng", "reasoning.rng");
   if (!doc || !schema || !why_schema_accepts(schema, &reader, doc))
     print_problems(made);
   cr_assert_eq(why_problems_count(made->problems), 0, "not in the schema: %s", text);
