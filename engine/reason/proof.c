@@ -7,6 +7,9 @@
 
 #include <math.h>
 
+/// Sizes of trees end here; what lies between and the largest number still tells costs apart.
+#define LARGEST_SIZE 1e300
+
 typedef struct {
   why_fact fact;
   const why_derivation* derivations;
@@ -70,12 +73,23 @@ static void reach(why_overlay* overlay, size_t first) {
   }
 }
 
+/// Steps of the tree: one more than all its parts have. Trees share parts, so that their sizes can
+/// outgrow what a number tells apart; the next larger number then stands in, since what follows
+/// must cost more than each thing it rests on.
 static double cost_of(why_overlay* overlay, const why_derivation* derivation) {
   double steps = derivation->rule ? 1 : 0;
-  for (size_t i = 0; i < derivation->premise_count; i++)
-    if (derivation->premises[i].kind != WHY_ABSENT)
-      steps += overlay->proofs->nodes.at[find_node(overlay, derivation->premises[i].fact)].steps;
-  return steps;
+  double most = 0;
+  for (size_t i = 0; i < derivation->premise_count; i++) {
+    if (derivation->premises[i].kind == WHY_ABSENT)
+      continue;
+    size_t part = find_node(overlay, derivation->premises[i].fact);
+    steps += overlay->proofs->nodes.at[part].steps;
+    most = fmax(most, overlay->proofs->nodes.at[part].steps);
+  }
+  if (!derivation->rule || isinf(most))
+    return most;
+  steps = fmin(steps, LARGEST_SIZE);
+  return steps > most ? steps : nextafter(most, INFINITY);
 }
 
 static bool lower(why_overlay* overlay, size_t number) {
@@ -127,30 +141,58 @@ static void settle(why_overlay* overlay, size_t first) {
   overlay->proofs->settled = overlay->proofs->nodes.count;
 }
 
-static why_proof* build(why_overlay* overlay, size_t number);
+typedef WHY_LIST(size_t) numbers;
 
-static void build_premises(why_overlay* overlay, why_proof* made) {
+/// Put the premises that still lack a proof on `open`; whether there was any.
+static bool open_premises(why_overlay* overlay, const node* at, numbers* open) {
+  bool any = false;
+  const why_derivation* best = &at->derivations[at->best];
+  for (size_t i = 0; i < best->premise_count; i++) {
+    if (best->premises[i].kind == WHY_ABSENT)
+      continue;
+    size_t part = find_node(overlay, best->premises[i].fact);
+    if (overlay->proofs->nodes.at[part].proof)
+      continue;
+    *WHY_LIST_ADD(overlay->store.arena, *open) = part;
+    any = true;
+  }
+  return any;
+}
+
+/// The proof of a node all of whose premises have theirs.
+static why_proof* join(why_overlay* overlay, size_t number) {
+  const node* at = &overlay->proofs->nodes.at[number];
+  why_proof* made = WHY_NEW(overlay->store.arena, why_proof);
+  made->step = at->derivations[at->best];
+  made->steps = at->steps;
+  made->number = (uint32_t)number;
   why_premise* premises =
       WHY_NEW_ARRAY(overlay->store.arena, why_premise, made->step.premise_count + 1);
   for (size_t i = 0; i < made->step.premise_count; i++) {
     premises[i] = made->step.premises[i];
     if (premises[i].kind != WHY_ABSENT)
-      premises[i].proof = build(overlay, find_node(overlay, premises[i].fact));
+      premises[i].proof = overlay->proofs->nodes.at[find_node(overlay, premises[i].fact)].proof;
   }
   made->step.premises = premises;
+  return made;
 }
 
-static why_proof* build(why_overlay* overlay, size_t number) {
-  node* at = &overlay->proofs->nodes.at[number];
-  if (at->proof || !isfinite(at->steps))
-    return at->proof;
-  why_proof* made = WHY_NEW(overlay->store.arena, why_proof);
-  made->step = at->derivations[at->best];
-  made->steps = at->steps;
-  made->number = (uint32_t)number;
-  at->proof = made;
-  build_premises(overlay, made);
-  return made;
+/// Proofs from the leaves up. Chains can be longer than a stack is deep, so there is no recursion.
+static const why_proof* build(why_overlay* overlay, size_t number) {
+  numbers open = {0};
+  if (!isfinite(overlay->proofs->nodes.at[number].steps))
+    return NULL;
+  *WHY_LIST_ADD(overlay->store.arena, open) = number;
+  while (open.count) {
+    size_t last = open.at[open.count - 1];
+    node* at = &overlay->proofs->nodes.at[last];
+    if (at->proof || !open_premises(overlay, at, &open)) {
+      if (!at->proof)
+        at->proof = join(overlay, last);
+      open.count--;
+    }
+  }
+  return overlay->proofs->nodes.at[number].proof;
 }
 
 size_t why_proof_count(const why_overlay* overlay) {
