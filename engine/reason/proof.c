@@ -107,22 +107,11 @@ static bool lower(why_overlay* overlay, size_t number) {
   return changed;
 }
 
-/// Whether a derivation rests on facts that cost less than `steps`. Only where a tree has more than
-/// 2^53 steps, and one more is lost in rounding, can it cost no more than what it proves.
-static bool rests_on_less(why_overlay* overlay, const why_derivation* derivation, double steps) {
-  for (size_t i = 0; i < derivation->premise_count; i++)
-    if (derivation->premises[i].kind != WHY_ABSENT &&
-        overlay->proofs->nodes.at[find_node(overlay, derivation->premises[i].fact)].steps >= steps)
-      return false;
-  return true;
-}
-
 /// The first of the derivations, in their order, that costs least: ties fall the same way always.
 static void choose(why_overlay* overlay, size_t number) {
   const node* at = &overlay->proofs->nodes.at[number];
   for (size_t i = 0; i < at->derivation_count; i++) {
-    if (cost_of(overlay, &at->derivations[i]) == at->steps &&
-        rests_on_less(overlay, &at->derivations[i], at->steps)) {
+    if (cost_of(overlay, &at->derivations[i]) == at->steps) {
       overlay->proofs->nodes.at[number].best = i;
       return;
     }
