@@ -173,19 +173,20 @@ void why_reactions_find(const why_body_model* model, const why_exercise* exercis
     solve(&f, loading);
 }
 
-/// A direction in which a loaded point may choose another force: all three, or only the normal
-/// where nothing rubs.
+/// The directions in which a loaded point may choose another force. Along a surface a force reaches
+/// no further than friction lets it, so such a direction counts by the coefficient.
 static size_t open_directions(const why_reaction* point, double norm, why_vec directions[3]) {
+  static const why_vec UNIT[3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
   why_vec force = why_vec_add(point->body, point->load);
   if (why_vec_length(force) <= 1e-9 * norm)
     return 0;
-  directions[0] = (why_vec){1, 0, 0};
-  directions[1] = (why_vec){0, 1, 0};
-  directions[2] = (why_vec){0, 0, 1};
-  if (point->pull || point->friction > 0)
-    return 3;
-  directions[0] = point->normal;
-  return 1;
+  double along = point->pull ? 1 : fmin(point->friction, 1);
+  for (int i = 0; i < 3; i++) {
+    double n = why_vec_dot(point->normal, UNIT[i]);
+    directions[i] =
+        why_vec_add(why_vec_scale(UNIT[i], along), why_vec_scale(point->normal, n * (1 - along)));
+  }
+  return 3;
 }
 
 /// Half the slope of a point and half the mirrored slope of its twin: what a change that is alike

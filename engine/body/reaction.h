@@ -45,8 +45,9 @@ void why_reactions_find(const why_body_model* model, const why_exercise* exercis
 
 /// How much Σ slope · force could change, at most, by another choice of reactions that keeps the
 /// balance and differs by `share` of their norm √(Σ|f|²/weight): `slopes`, one a reaction point.
-/// In a bilateral exercise both sides choose alike. Unloaded points stay so, and what has
-/// no friction stays square to its surface. The effect is 0 where equilibrium leaves no choice.
+/// In a bilateral exercise both sides choose alike. Points that carry nothing go on to; a change
+/// along a surface counts as one over the coefficient of friction times as large. 0 where
+/// equilibrium leaves no choice.
 double why_reactions_choice(const why_exercise* exercise, const why_reactions* reactions,
                             const why_vec* slopes, double share);
 

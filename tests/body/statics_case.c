@@ -69,6 +69,22 @@ static void read_load(reader* r, statics_case* each) {
   *WHY_LIST_ADD(r->arena, each->exercise.resistances) = resistance;
 }
 
+/// Take posture, contacts and the rest from the catalogue.
+static void read_exercise(reader* r, statics_case* each) {
+  static const char* const AT[] = {"stretched", "middle", "shortened"};
+  const why_exercise* row = why_exercise_find(&r->model->tables->exercises, name(r, word(r)));
+  cr_assert_not_null(row, "%s: no such exercise", each->id);
+  const char* at = word(r);
+  int position = 0;
+  while (position < WHY_POSITIONS && strcmp(AT[position], at) != 0)
+    position++;
+  cr_assert_lt(position, WHY_POSITIONS, "no position is called %s", at);
+  each->exercise = *row;
+  for (int i = 0; i < WHY_POSITIONS; i++)
+    each->exercise.positions[i] = row->positions[position];
+  each->from_catalogue = true;
+}
+
 static void read_expect(reader* r, statics_case* each) {
   cr_assert_lt(each->expect_count, CASE_EXPECTS);
   case_expect* expect = &each->expects[each->expect_count++];
@@ -78,6 +94,10 @@ static void read_expect(reader* r, statics_case* each) {
   cr_assert_str_eq(word(r), "within");
   expect->within = number(r);
   snprintf(expect->unit, sizeof expect->unit, "%s", word(r));
+  const char* but = word(r);
+  expect->known = NAN;
+  if (but && strcmp(but, "but") == 0)
+    expect->known = number(r);
 }
 
 static void read_line(reader* r, const char* first) {
@@ -95,6 +115,8 @@ static void read_line(reader* r, const char* first) {
     read_joints(r, each);
   } else if (strcmp(first, "contact") == 0) {
     read_contact(r, each);
+  } else if (strcmp(first, "exercise") == 0) {
+    read_exercise(r, each);
   } else if (strcmp(first, "load") == 0) {
     read_load(r, each);
   } else if (strcmp(first, "hold") == 0) {
@@ -107,7 +129,9 @@ static void read_line(reader* r, const char* first) {
   } else if (strcmp(first, "expect") == 0) {
     read_expect(r, each);
   } else {
-    cr_assert(strcmp(first, "says") == 0 || strcmp(first, "how") == 0, "unknown word: %s", first);
+    cr_assert(strcmp(first, "says") == 0 || strcmp(first, "how") == 0 ||
+                  strcmp(first, "source") == 0 || strcmp(first, "why") == 0,
+              "unknown word: %s", first);
   }
 }
 
@@ -124,7 +148,7 @@ statics_cases statics_cases_read(const char* file, const why_body_model* model, 
   }
   fclose(stream);
   for (size_t i = 0; i < r.cases.count; i++) {
-    for (int j = 0; j < WHY_POSITIONS; j++) {
+    for (int j = 0; j < WHY_POSITIONS && !r.cases.at[i].from_catalogue; j++) {
       why_position* position = &r.cases.at[i].exercise.positions[j];
       position->pelvis_pitch_deg = r.cases.at[i].pelvis_deg[0];
       position->pelvis_roll_deg = r.cases.at[i].pelvis_deg[1];

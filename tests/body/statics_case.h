@@ -9,11 +9,13 @@
 enum { CASE_EXPECTS = 8 };
 
 typedef struct {
-  char what[24]; ///< demand, body, load, both, both-body, force, share, balance.
+  char what[24]; ///< demand, body, load, both, both-body, force, share, pull,
+                 ///< balance.
   char of[48];   ///< Action, coordinate or contact point.
   double value;
   double within;
   char unit[12];
+  double known; ///< What the engine gives where it is known to differ; NAN: it agrees.
 } case_expect;
 
 typedef struct {
@@ -21,6 +23,7 @@ typedef struct {
   double pelvis_deg[3]; ///< Pitch, roll, yaw.
   char lean[24];        ///< Contact point to lean over; "" for none.
   why_exercise exercise;
+  bool from_catalogue; ///< With the catalogue's posture.
   size_t expect_count;
   case_expect expects[CASE_EXPECTS];
 } statics_case;
