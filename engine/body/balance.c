@@ -9,6 +9,7 @@
 enum { NEWTON_STEPS = 200, PROXIMAL_STEPS = 40 };
 
 static const double SMALLEST_PULL = 1e-7; ///< Of the proximal term, once it has been lowered.
+static const double ZERO_SHARE = 1e-10;   ///< Of the largest singular value.
 static const double GRADIENT_ENOUGH = 1e-13;
 static const double ROUNDING = 1e-14; ///< Of forces, a share of the multipliers they come from.
 static const double RESIDUAL_ENOUGH = 1e-12;
@@ -173,35 +174,39 @@ bool why_balance_solve(const why_balance* balance, why_wrench* multipliers, why_
   return settled;
 }
 
-void why_six_solve(const double* a, const double* b, double* x) {
+void why_six_invert(const double* a, double* inverse) {
   double left[WHY_SIX * WHY_SIX];
   double right[WHY_SIX * WHY_SIX];
   double values[WHY_SIX];
-  for (int i = 0; i < WHY_SIX * WHY_SIX; i++)
+  for (int i = 0; i < WHY_SIX * WHY_SIX; i++) {
     left[i] = a[i];
+    inverse[i] = 0;
+  }
   gsl_matrix_view u = gsl_matrix_view_array(left, WHY_SIX, WHY_SIX);
   gsl_matrix_view v = gsl_matrix_view_array(right, WHY_SIX, WHY_SIX);
   gsl_vector_view s = gsl_vector_view_array(values, WHY_SIX);
   gsl_linalg_SV_decomp_jacobi(&u.matrix, &v.matrix, &s.vector);
+  for (int k = 0; k < WHY_SIX && values[k] > ZERO_SHARE * values[0]; k++)
+    for (int i = 0; i < WHY_SIX; i++)
+      for (int j = 0; j < WHY_SIX; j++)
+        inverse[i * WHY_SIX + j] += right[i * WHY_SIX + k] * left[j * WHY_SIX + k] / values[k];
+}
+
+why_wrench why_six_times(const double* a, const why_wrench* b) {
+  why_wrench product = {{0}};
   for (int i = 0; i < WHY_SIX; i++)
-    x[i] = 0;
-  for (int k = 0; k < WHY_SIX; k++) {
-    if (!(values[k] > 1e-10 * values[0]))
-      continue;
-    double along = 0;
-    for (int i = 0; i < WHY_SIX; i++)
-      along += left[i * WHY_SIX + k] * b[i];
-    for (int i = 0; i < WHY_SIX; i++)
-      x[i] += right[i * WHY_SIX + k] * along / values[k];
-  }
+    for (int j = 0; j < WHY_SIX; j++)
+      product.at[i] += a[i * WHY_SIX + j] * b->at[j];
+  return product;
 }
 
 void why_balance_answer(const why_balance* balance, const why_wrench* multipliers,
                         const why_wrench* wanted, why_vec* forces) {
   double matrix[WHY_SIX * WHY_SIX];
-  why_wrench answer;
+  double inverse[WHY_SIX * WHY_SIX];
   stiffness(balance, multipliers, matrix);
-  why_six_solve(matrix, wanted->at, answer.at);
+  why_six_invert(matrix, inverse);
+  why_wrench answer = why_six_times(inverse, wanted);
   for (size_t i = 0; i < balance->count; i++) {
     why_vec rows[3];
     why_cone_slope(&balance->points[i], why_wrench_at(multipliers, balance->arms[i]), rows);

@@ -38,8 +38,10 @@ bool why_balance_solve(const why_balance* balance, why_wrench* multipliers, why_
 void why_balance_answer(const why_balance* balance, const why_wrench* multipliers,
                         const why_wrench* wanted, why_vec* forces);
 
-/// x with A x = b in the sense of least squares and least norm, for a symmetric A (6 × 6) whose
-/// eigenvalues are not negative; those below 1e-10 of the largest count as zero.
-void why_six_solve(const double* a, const double* b, double* x);
+/// The pseudo-inverse of a symmetric 6 × 6 matrix by rows, with which a product is the solution of
+/// least squares and least norm; singular values below 1e-10 of the largest count as zero.
+void why_six_invert(const double* a, double* inverse);
+
+why_wrench why_six_times(const double* a, const why_wrench* b);
 
 #endif

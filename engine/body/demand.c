@@ -2,6 +2,8 @@
 // Virtual work, coordinate by coordinate.
 #include "demand.h"
 
+#include "choice.h"
+
 /// Below this a demand is judged as if it were so large, so that what is nothing does not hang on
 /// anything: the reserve that every joint has.
 static const double LEAST_JUDGED_NM = 1;
@@ -71,7 +73,8 @@ static void sum_levers(const why_freedom* freedom, const why_loading* loading, w
 }
 
 static why_demand demand_along(const why_body_model* model, const why_exercise* exercise,
-                               const why_statics* statics, const why_freedom* freedom) {
+                               const why_statics* statics, const why_choice* choice,
+                               const why_freedom* freedom) {
   why_demand made = {.there = true, .determined = true};
   bool beyond = false;
   bool before = false;
@@ -84,8 +87,8 @@ static why_demand demand_along(const why_body_model* model, const why_exercise* 
   sum_forces(&h, statics, &made);
   sum_reactions(&h, statics, &made, slopes);
   sum_levers(freedom, &statics->loading, &made);
-  double share = why_body_constant(model, "undetermined-share", 0);
-  made.choice = why_reactions_choice(exercise, &statics->reactions, slopes, share);
+  double share = model->undetermined_share;
+  made.choice = why_choice_effect(choice, slopes, share);
   made.determined = made.choice <= share * fmax(fabs(made.body + made.load), LEAST_JUDGED_NM);
   return made;
 }
@@ -98,10 +101,12 @@ void why_statics_find_in(const why_body_model* model, const why_exercise* exerci
   why_pose_find(model, stance, &statics->pose);
   why_loading_find(model, exercise, &statics->pose, at, factor, &statics->loading);
   why_reactions_find(model, exercise, &statics->pose, &statics->loading, &statics->reactions);
+  why_choice choice;
+  why_choice_find(exercise, &statics->reactions, &choice);
   for (size_t i = 0; i < statics->pose.count; i++) {
     const why_freedom* freedom = &statics->pose.freedoms[i];
     statics->demands.at[freedom->side][freedom->number] =
-        demand_along(model, exercise, statics, freedom);
+        demand_along(model, exercise, statics, &choice, freedom);
   }
 }
 
@@ -133,7 +138,7 @@ const why_mechanics* why_mechanics_new(const why_body_model* model, const why_ex
                                        size_t count, why_arena* arena) {
   why_mechanics* made = WHY_NEW(arena, why_mechanics);
   if (count < 2)
-    count = (size_t)why_body_constant(model, "postures-in-path", 13);
+    count = model->path_count;
   why_statics* statics = WHY_NEW_ARRAY(arena, why_statics, count);
   for (size_t i = 0; i < count; i++)
     why_statics_find(model, exercise, 2 * (double)i / (double)(count - 1), 1, &statics[i]);

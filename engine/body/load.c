@@ -117,14 +117,13 @@ static void add_lever(const loader* l, const why_resistance* resistance) {
   int first = l->at < 1 ? 0 : 1;
   double a = resistance->forces[first].share;
   double share = a + (l->at - first) * (resistance->forces[first + 1].share - a);
-  double length = why_body_constant(l->model, "machine-lever", 0);
   for (int side = 0; side < (l->exercise->unilateral ? 1 : WHY_SIDES); side++) {
     int part = -1;
     why_vec turn = turn_of(l, action, side, &part);
     if (part < 0 || l->loading->lever_count == WHY_LEVERS)
       continue;
     double halves = !l->exercise->unilateral && l->model->parts[part].paired ? 2 : 1;
-    double size = newtons_of(l, resistance) * length * share / halves;
+    double size = newtons_of(l, resistance) * l->model->machine_lever_m * share / halves;
     double per_turn = -action->sign * size / why_vec_dot(turn, turn);
     l->loading->levers[l->loading->lever_count++] =
         (why_lever){part, why_vec_scale(turn, per_turn)};

@@ -23,7 +23,7 @@ static double palm_shift(const finder* f, const why_contact* contact) {
   const why_tables* tables = f->model->tables;
   const why_segment* hand =
       why_segment_find(&tables->measurements, why_symbols_find(tables->symbols, "hand"));
-  return hand ? why_body_constant(f->model, "palm-offset", 0) * hand->stature_share : 0;
+  return hand ? f->model->palm_offset * hand->stature_share : 0;
 }
 
 static why_reaction reaction_of(const finder* f, const why_contact* contact, int part, int side,
@@ -39,7 +39,7 @@ static why_reaction reaction_of(const finder* f, const why_contact* contact, int
       .twin = -1,
       .at = why_pose_point(f->pose, part, why_body_point_at(f->model, at, side)),
       .normal = mirrored ? why_vec_mirror(normal) : normal,
-      .friction = isnan(friction) ? why_body_constant(f->model, "friction", 0) : friction,
+      .friction = isnan(friction) ? f->model->friction : friction,
       .weight = contact->weight,
       .pull = contact->pull,
   };
@@ -171,85 +171,4 @@ void why_reactions_find(const why_body_model* model, const why_exercise* exercis
   add_contacts(&f);
   if (!reactions->held)
     solve(&f, loading);
-}
-
-/// The directions in which a loaded point may choose another force. Along a surface a force reaches
-/// no further than friction lets it, so such a direction counts by the coefficient.
-static size_t open_directions(const why_reaction* point, double norm, why_vec directions[3]) {
-  static const why_vec UNIT[3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
-  why_vec force = why_vec_add(point->body, point->load);
-  if (why_vec_length(force) <= 1e-9 * norm)
-    return 0;
-  double along = point->pull ? 1 : fmin(point->friction, 1);
-  for (int i = 0; i < 3; i++) {
-    double n = why_vec_dot(point->normal, UNIT[i]);
-    directions[i] =
-        why_vec_add(why_vec_scale(UNIT[i], along), why_vec_scale(point->normal, n * (1 - along)));
-  }
-  return 3;
-}
-
-/// Half the slope of a point and half the mirrored slope of its twin: what a change that is alike
-/// on both sides feels.
-static why_vec slope_for_choice(const why_exercise* exercise, const why_reactions* reactions,
-                                const why_vec* slopes, size_t i) {
-  int twin = reactions->at[i].twin;
-  if (exercise->unilateral || twin < 0)
-    return slopes[i];
-  return why_vec_scale(why_vec_add(slopes[i], why_vec_mirror(slopes[twin])), 0.5);
-}
-
-/// One free force component of the choice: its wrench and slope, both scaled by √weight.
-typedef struct {
-  why_wrench wrench;
-  double slope;
-} component;
-
-static double length_outside(const component* components, size_t count) {
-  double matrix[WHY_SIX * WHY_SIX] = {0};
-  why_wrench right = {{0}};
-  why_wrench answer;
-  for (size_t k = 0; k < count; k++) {
-    for (int i = 0; i < WHY_SIX; i++) {
-      right.at[i] += components[k].wrench.at[i] * components[k].slope;
-      for (int j = 0; j < WHY_SIX; j++)
-        matrix[i * WHY_SIX + j] += components[k].wrench.at[i] * components[k].wrench.at[j];
-    }
-  }
-  why_six_solve(matrix, right.at, answer.at);
-  double sum = 0;
-  for (size_t k = 0; k < count; k++) {
-    double left = components[k].slope;
-    for (int i = 0; i < WHY_SIX; i++)
-      left -= components[k].wrench.at[i] * answer.at[i];
-    sum += left * left;
-  }
-  return sqrt(sum);
-}
-
-double why_reactions_choice(const why_exercise* exercise, const why_reactions* reactions,
-                            const why_vec* slopes, double share) {
-  component components[3 * WHY_REACTIONS];
-  size_t count = 0;
-  double squares = 0;
-  if (reactions->held)
-    return 0;
-  for (size_t i = 0; i < reactions->count; i++) {
-    why_vec force = why_vec_add(reactions->at[i].body, reactions->at[i].load);
-    squares += why_vec_dot(force, force) / reactions->at[i].weight;
-  }
-  double norm = sqrt(squares);
-  why_vec middle = middle_of(reactions);
-  for (size_t i = 0; i < reactions->count; i++) {
-    const why_reaction* point = &reactions->at[i];
-    why_vec directions[3];
-    why_vec slope = slope_for_choice(exercise, reactions, slopes, i);
-    why_vec arm = why_vec_subtract(point->at, middle);
-    size_t open = open_directions(point, norm, directions);
-    for (size_t d = 0; d < open; d++) {
-      why_vec scaled = why_vec_scale(directions[d], sqrt(point->weight));
-      components[count++] = (component){why_wrench_of(arm, scaled), why_vec_dot(slope, scaled)};
-    }
-  }
-  return share * norm * length_outside(components, count);
 }

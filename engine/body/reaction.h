@@ -43,12 +43,4 @@ typedef struct {
 void why_reactions_find(const why_body_model* model, const why_exercise* exercise,
                         const why_pose* pose, const why_loading* loading, why_reactions* reactions);
 
-/// How much Σ slope · force could change, at most, by another choice of reactions that keeps the
-/// balance and differs by `share` of their norm √(Σ|f|²/weight): `slopes`, one a reaction point.
-/// In a bilateral exercise both sides choose alike. Points that carry nothing go on to; a change
-/// along a surface counts as one over the coefficient of friction times as large. 0 where
-/// equilibrium leaves no choice.
-double why_reactions_choice(const why_exercise* exercise, const why_reactions* reactions,
-                            const why_vec* slopes, double share);
-
 #endif

@@ -67,9 +67,7 @@ int why_body_part_find(const why_body_model* model, why_symbol segment, int side
 }
 
 bool why_body_part_hangs_on(const why_body_model* model, int part, int ancestor) {
-  while (part >= 0 && part != ancestor)
-    part = model->parts[part].parent;
-  return part == ancestor;
+  return model->parts[part].chain >> ancestor & 1;
 }
 
 why_vec why_body_point_at(const why_body_model* model, const double shares[3], int side) {
@@ -77,10 +75,28 @@ why_vec why_body_point_at(const why_body_model* model, const double shares[3], i
   return side == WHY_OTHER ? left : why_vec_mirror(left);
 }
 
-double why_body_constant(const why_body_model* model, const char* id, double otherwise) {
-  const why_quantity* found =
-      why_quantity_find(&model->tables->measurements, model->tables->symbols, id, 0);
-  return found && isfinite(found->amount.value) ? found->amount.value : otherwise;
+/// A constant of the model; NAN when the tables lack it.
+static double constant_of(const why_tables* tables, const char* id) {
+  const why_quantity* found = why_quantity_find(&tables->measurements, tables->symbols, id, 0);
+  return found ? found->amount.value : NAN;
+}
+
+static why_status read_constants(why_body_model* model, double stature_m, double mass_kg) {
+  const why_tables* tables = model->tables;
+  model->gravity = constant_of(tables, "gravity");
+  model->friction = constant_of(tables, "friction");
+  model->palm_offset = constant_of(tables, "palm-offset");
+  model->machine_lever_m = constant_of(tables, "machine-lever");
+  model->undetermined_share = constant_of(tables, "undetermined-share");
+  model->stature_m = stature_m > 0 ? stature_m : constant_of(tables, "default-stature");
+  model->mass_kg = mass_kg > 0 ? mass_kg : constant_of(tables, "default-mass");
+  double postures = constant_of(tables, "postures-in-path");
+  double sum = model->gravity + model->friction + model->palm_offset + model->machine_lever_m +
+               model->undetermined_share + model->stature_m + model->mass_kg + postures;
+  if (!isfinite(sum) || postures < 2)
+    return WHY_KNOWLEDGE;
+  model->path_count = (size_t)postures;
+  return WHY_OK;
 }
 
 /// Where the centre of mass lies, left side. A foot is measured along the sole from the heel, and
@@ -131,6 +147,7 @@ static why_status add_part(why_body_model* model, const branch* from, int side) 
     if (part.parent < 0)
       return WHY_KNOWLEDGE;
   }
+  part.chain = (part.parent < 0 ? 0 : model->parts[part.parent].chain) | 1u << model->count;
   add_hinges(model, from, &part);
   model->parts[model->count++] = part;
   return WHY_OK;
@@ -166,12 +183,9 @@ why_status why_body_model_new(const why_frame* frame, const why_tables* tables, 
   why_body_model* model = WHY_NEW(arena, why_body_model);
   model->frame = frame;
   model->tables = tables;
-  model->gravity = why_body_constant(model, "gravity", NAN);
-  model->stature_m = stature_m > 0 ? stature_m : why_body_constant(model, "default-stature", NAN);
-  model->mass_kg = mass_kg > 0 ? mass_kg : why_body_constant(model, "default-mass", NAN);
-  if (!isfinite(model->gravity + model->stature_m + model->mass_kg))
-    return WHY_KNOWLEDGE;
-  why_status status = add_parts(model);
+  why_status status = read_constants(model, stature_m, mass_kg);
+  if (status == WHY_OK)
+    status = add_parts(model);
   note_shoulder(model);
   *made = model;
   return status;

@@ -23,10 +23,11 @@ typedef struct {
 
 typedef struct {
   why_symbol segment;
-  int side;      ///< WHY_WORKING for parts without a side.
-  bool paired;   ///< One of two.
-  int parent;    ///< -1: the pelvis. A parent stands before its children.
-  why_vec joint; ///< Where it hangs, in the parent's frame.
+  int side;       ///< WHY_WORKING for parts without a side.
+  bool paired;    ///< One of two.
+  int parent;     ///< -1: the pelvis. A parent stands before its children.
+  uint32_t chain; ///< Bits of the parts that it hangs on, its own included.
+  why_vec joint;  ///< Where it hangs, in the parent's frame.
   double mass_kg;
   why_vec centre; ///< Of mass, in its own frame.
   size_t hinge_count;
@@ -48,6 +49,11 @@ typedef struct {
   double stature_m;
   double mass_kg;
   double gravity;
+  double friction;    ///< Of a contact that states none.
+  double palm_offset; ///< In lengths of the hand.
+  double machine_lever_m;
+  double undetermined_share;
+  size_t path_count; ///< Postures by which a repetition is followed.
   size_t count;
   why_body_part parts[WHY_BODY_PARTS];
   why_shoulder_parts shoulder;
@@ -55,7 +61,7 @@ typedef struct {
 
 /// The body of `stature_m` and `mass_kg`; 0 for either: the default of the tables. In `arena`;
 /// `frame` and `tables` must outlive it. Returns WHY_KNOWLEDGE when the tables lack a segment or
-/// joint of the tree.
+/// joint of the tree, or a constant of the model.
 why_status why_body_model_new(const why_frame* frame, const why_tables* tables, double stature_m,
                               double mass_kg, why_arena* arena, const why_body_model** made);
 
@@ -67,9 +73,6 @@ bool why_body_part_hangs_on(const why_body_model* model, int part, int ancestor)
 
 /// A point given in shares of stature for the left side, in the frame of its part, metres.
 why_vec why_body_point_at(const why_body_model* model, const double shares[3], int side);
-
-/// A constant of the model by name, or `otherwise` when the tables lack it.
-double why_body_constant(const why_body_model* model, const char* id, double otherwise);
 
 /// The whole body's angles, unclamped: where the paths of muscles are kept inside their ranges, the
 /// mechanics follow the posture itself.

@@ -169,9 +169,10 @@ static void check_file(const char* file) {
 
 /// The hand computations let a flat palm carry where a grip would.
 static void carry_at_the_grip(void) {
-  for (size_t i = 0; i < tables->measurements.quantities.count; i++)
-    if (tables->measurements.quantities.at[i].id == name("palm-offset"))
-      tables->measurements.quantities.at[i].amount.value = 0;
+  why_body_model* own = WHY_NEW(arena, why_body_model);
+  *own = *model;
+  own->palm_offset = 0;
+  model = own;
 }
 
 Test(statics, arms_by_hand) {
