@@ -34,6 +34,16 @@ static void give_load(why_giver* giver, const why_exercise* exercise) {
              WHY_NUM(masses * BODY_KG));
 }
 
+/// Either of two exercises may name the other: both ways are one fact.
+static void give_forms(why_giver* giver, const why_exercise* exercise) {
+  for (size_t i = 0; i < exercise->easier.count; i++)
+    WHY_GIVE(giver, "easier", exercise->place, WHY_SYM(exercise->easier.at[i]),
+             WHY_SYM(exercise->id));
+  for (size_t i = 0; i < exercise->harder.count; i++)
+    WHY_GIVE(giver, "easier", exercise->place, WHY_SYM(exercise->id),
+             WHY_SYM(exercise->harder.at[i]));
+}
+
 static void give_plain(why_giver* giver, const why_exercise* exercise) {
   WHY_GIVE(giver, "exercise", exercise->place, WHY_SYM(exercise->id), WHY_SYM(exercise->pattern));
   WHY_GIVE(giver, "quality", exercise->place, WHY_SYM(exercise->id), WHY_SYM(exercise->skill),
@@ -48,6 +58,7 @@ static void give_plain(why_giver* giver, const why_exercise* exercise) {
     WHY_GIVE(giver, "asks-of-person", exercise->place, WHY_SYM(exercise->id),
              WHY_SYM(exercise->restricted.at[i]));
   give_needs(giver, exercise);
+  give_forms(giver, exercise);
   give_load(giver, exercise);
 }
 
