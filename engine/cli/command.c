@@ -67,6 +67,9 @@ static void print_problems(FILE* out, const why_problems* problems, why_severity
     if (each.hint)
       fprintf(out, "  hint: %s\n", each.hint);
   }
+  size_t all = why_problems_count_from(problems, WHY_NOTE);
+  if (all > why_problems_count(problems))
+    fprintf(out, "and %zu more that are not shown\n", all - why_problems_count(problems));
 }
 
 static bool to_stdout(void* user, const char* bytes, size_t length) {

@@ -52,7 +52,10 @@ static bool is_xml(const char* name) {
 
 static void add_source(search* run, size_t kind_index, const char* name) {
   const why_kind* kind = why_kinds_at(kind_index);
-  if (run->sources.count >= FILES_LIMIT)
+  if (run->sources.count == FILES_LIMIT)
+    why_problems_add(run->problems, WHY_ERROR, "size", (why_place){.file = kind->path},
+                     "there are more than %d files", FILES_LIMIT);
+  if (run->sources.count > FILES_LIMIT)
     return;
   *WHY_LIST_ADD(run->arena, run->sources) =
       (source){.path = why_arena_print(run->arena, "%s%s", kind->path, name),

@@ -67,8 +67,11 @@ static void report_mismatch(void* user, xmlErrorPtr error) {
 
 bool why_schema_accepts(const why_schema* schema, why_reader* reader, xmlDoc* doc) {
   xmlRelaxNGValidCtxt* context = xmlRelaxNGNewValidCtxt(schema->grammar);
-  if (!context)
+  if (!context) {
+    why_problems_add(reader->problems, WHY_ERROR, "schema", (why_place){.file = reader->file},
+                     "there is no memory to check the file");
     return false;
+  }
   validation run = {.reader = reader, .schema = schema};
   xmlRelaxNGSetValidStructuredErrors(context, (xmlStructuredErrorFunc)report_mismatch, &run);
   bool fits = xmlRelaxNGValidateDoc(context, doc) == 0;

@@ -87,8 +87,10 @@ xmlDoc* why_xml_parse(why_reader* reader, size_t length) {
   if (refuse_doctype(reader))
     return NULL;
   xmlParserCtxt* context = xmlNewParserCtxt();
-  if (!context)
+  if (!context) {
+    report_parse_error(reader, NULL);
     return NULL;
+  }
   context->sax->serror = keep_quiet;
   xmlDoc* doc = xmlCtxtReadMemory(context, reader->text, (int)length, reader->file, NULL,
                                   XML_PARSE_NONET | XML_PARSE_BIG_LINES | XML_PARSE_COMPACT);

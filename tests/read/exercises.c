@@ -1,28 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Exercises as read from the knowledge base. The numbers of rows are counts of the XML's own
 // elements; the postures are the catalogue's own (common practice).
-#include "read/read.h"
+#include "shipped.h"
 
 #include <criterion/criterion.h>
 #include <math.h>
 #include <string.h>
 
-static why_arena* arena;
-static why_problems* problems;
 static why_tables* tables;
 
 static void open_knowledge(void) {
-  arena = why_arena_new(0);
-  problems = why_problems_new();
-  why_tables_open(WHY_HOME, NULL, arena, problems, &tables);
+  tables = shipped_open();
 }
 
-static void close_knowledge(void) {
-  why_problems_free(problems);
-  why_arena_free(arena);
-}
-
-TestSuite(exercises, .init = open_knowledge, .fini = close_knowledge);
+TestSuite(exercises, .init = open_knowledge, .fini = shipped_close);
 
 static why_symbol name(const char* text) {
   return why_symbols_find(tables->symbols, text);

@@ -1,28 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Equipment, restrictions and lexicon as read from the knowledge base. Numbers of rows are counts
 // of the XML's own elements; figures are those of the cited sources.
-#include "read/read.h"
+#include "shipped.h"
 
 #include <criterion/criterion.h>
 #include <math.h>
 #include <string.h>
 
-static why_arena* arena;
-static why_problems* problems;
 static why_tables* tables;
 
 static void open_knowledge(void) {
-  arena = why_arena_new(0);
-  problems = why_problems_new();
-  why_tables_open(WHY_HOME, NULL, arena, problems, &tables);
+  tables = shipped_open();
 }
 
-static void close_knowledge(void) {
-  why_problems_free(problems);
-  why_arena_free(arena);
-}
-
-TestSuite(lexicon, .init = open_knowledge, .fini = close_knowledge);
+TestSuite(lexicon, .init = open_knowledge, .fini = shipped_close);
 
 static why_symbol name(const char* text) {
   return why_symbols_find(tables->symbols, text);
@@ -116,17 +107,17 @@ Test(lexicon, sets_and_names) {
   cr_assert_not_null(chain);
   cr_expect_eq(chain->of.count, 3);
   cr_expect_str_eq(
-      why_lexicon_name_of(&tables->lexicon, tables->symbols, arena, name("hip-extension")),
+      why_lexicon_name_of(&tables->lexicon, tables->symbols, tables->arena, name("hip-extension")),
       "hip extension");
   cr_expect_str_eq(
-      why_lexicon_name_of(&tables->lexicon, tables->symbols, arena, name("shoulder-plane")),
+      why_lexicon_name_of(&tables->lexicon, tables->symbols, tables->arena, name("shoulder-plane")),
       "plane of shoulder elevation");
 }
 
 /// The three files themselves are sound: their checks find no error and no warning.
 Test(lexicon, no_problem_beyond_stated_gaps) {
-  for (size_t i = 0; i < why_problems_count(problems); i++) {
-    why_problem problem = why_problems_at(problems, i);
+  for (size_t i = 0; i < why_problems_count(shipped_problems()); i++) {
+    why_problem problem = why_problems_at(shipped_problems(), i);
     bool mine =
         strncmp(problem.check, "word-", 5) == 0 || strncmp(problem.check, "caution-", 8) == 0 ||
         strncmp(problem.check, "restriction-", 12) == 0 ||

@@ -1,28 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Studies, reviews and measured muscles as read from the knowledge base. The numbers of rows are
 // counts of the XML's own elements; the figures are those of the cited abstracts.
-#include "read/read.h"
+#include "shipped.h"
 
 #include <criterion/criterion.h>
 #include <math.h>
 #include <string.h>
 
-static why_arena* arena;
-static why_problems* problems;
 static why_tables* tables;
 
 static void open_knowledge(void) {
-  arena = why_arena_new(0);
-  problems = why_problems_new();
-  why_tables_open(WHY_HOME, NULL, arena, problems, &tables);
+  tables = shipped_open();
 }
 
-static void close_knowledge(void) {
-  why_problems_free(problems);
-  why_arena_free(arena);
-}
-
-TestSuite(studies, .init = open_knowledge, .fini = close_knowledge);
+TestSuite(studies, .init = open_knowledge, .fini = shipped_close);
 
 static why_symbol name(const char* text) {
   return why_symbols_find(tables->symbols, text);
@@ -94,8 +85,8 @@ Test(studies, every_review_and_word_is_read) {
 
 /// No check of studies, muscles or reviews finds an error or warning in what the product ships.
 Test(studies, own_checks_pass) {
-  for (size_t i = 0; i < why_problems_count(problems); i++) {
-    why_problem problem = why_problems_at(problems, i);
+  for (size_t i = 0; i < why_problems_count(shipped_problems()); i++) {
+    why_problem problem = why_problems_at(shipped_problems(), i);
     if (problem.severity == WHY_NOTE || !problem.place.file)
       continue;
     bool own = strncmp(problem.place.file, "evidence/studies/", 17) == 0 ||
