@@ -11,7 +11,7 @@
 static void run_from(why_machine* machine, const why_plan* plan, size_t number);
 
 static void stop(why_machine* machine, const char* what) {
-  if (!machine->failed)
+  if (!machine->failed && machine->problems)
     why_problems_add(machine->problems, WHY_ERROR, "limit", machine->rule->info.place,
                      "rule %s: evaluation was stopped after too many %s",
                      why_symbols_text(machine->store->symbols, machine->rule->info.id), what);
@@ -129,6 +129,8 @@ static bool evaluate(why_machine* machine, const why_step* step, const why_expre
                      why_value* value) {
   if (why_expression_value(expression, machine->variables, value))
     return true;
+  if (!machine->problems)
+    return false;
   for (size_t i = 0; i < machine->doubted.count; i++)
     if (machine->doubted.at[i] == step->condition)
       return false;
@@ -167,8 +169,9 @@ static bool holds_match(why_machine* machine, const why_step* step) {
   why_match_result found = why_pattern_match(step->condition->pattern, text, machine->store->arena,
                                              &machine->matchers[step->condition->match]);
   if (found == WHY_MATCH_FAILED) {
-    why_problems_add(machine->problems, WHY_ERROR, "pattern", step->condition->row->place,
-                     "the pattern takes too long on \"%.40s\"", text);
+    if (machine->problems)
+      why_problems_add(machine->problems, WHY_ERROR, "pattern", step->condition->row->place,
+                       "the pattern takes too long on \"%.40s\"", text);
     machine->failed = true;
   }
   return found == WHY_MATCH;
@@ -342,6 +345,5 @@ why_status why_store_run(why_store* store, why_problems* problems) {
     run_stratum(machine, i, rules);
   if (!store->below)
     fill_indexes(store);
-  store->ran = true;
   return why_problems_count_from(problems, WHY_ERROR) == before ? WHY_OK : WHY_KNOWLEDGE;
 }

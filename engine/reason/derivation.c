@@ -94,17 +94,18 @@ static void count_premises(why_machine* machine, void* user) {
 /// Evaluate the inside of an aggregate again, for the group that the derivation is about.
 static void restore_counted(restoration* at, unsigned number, const why_condition* condition) {
   why_arena* arena = at->overlay->store.arena;
-  why_problems* unheard = why_problems_new();
   why_machine* machine = WHY_NEW(arena, why_machine);
   counting count = {at, number, condition};
   machine->store = &at->overlay->store;
-  machine->problems = unheard;
   machine->rule = at->rule;
   machine->met = count_premises;
   machine->user = &count;
   memcpy(machine->variables, at->variables, at->rule->variable_count * sizeof *at->variables);
+  // The bound on steps is for questions; what they reached can be explained at any length.
+  size_t steps = at->overlay->store.steps;
+  at->overlay->store.steps = 0;
   why_machine_run(machine, condition->group->again);
-  why_problems_free(unheard);
+  at->overlay->store.steps = steps;
 }
 
 /// A premise on its way through qsort, with all that comparing needs.

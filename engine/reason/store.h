@@ -48,7 +48,6 @@ typedef struct why_store {
   why_limits limits;
   size_t facts;
   size_t steps;
-  bool ran;
 } why_store;
 
 struct why_base {
@@ -91,7 +90,7 @@ void why_store_settle(why_store* store, why_relation relation, why_problems* pro
 typedef struct why_machine why_machine;
 struct why_machine {
   why_store* store;
-  why_problems* problems;
+  why_problems* problems; ///< NULL: nobody listens.
   const why_rule* rule;
   why_value variables[WHY_VARIABLES_LIMIT];
   uint32_t premises[WHY_PREMISES_LIMIT]; ///< Rows, by number of the premise.

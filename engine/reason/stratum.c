@@ -87,35 +87,37 @@ static void visit(search* run, why_relation at) {
     pop_component(run, at);
 }
 
-/// The way from `from` back to `to` inside one component, for the error message.
-static const char* path_text(search* run, why_relation from, why_relation to) {
+/// "head <- body <- ... <- head": each follows from the next. A shortest such cycle of one
+/// component, searched in breadth from `body`.
+static const char* cycle_text(search* run, why_relation head, why_relation body) {
   size_t count = run->program->relation_count;
   why_relation* queue = WHY_NEW_ARRAY(run->compiler->arena, why_relation, count + 1);
   uint32_t* before = WHY_NEW_ARRAY(run->compiler->arena, uint32_t, count + 1);
-  size_t head = 0;
   size_t tail = 0;
-  queue[tail++] = from;
-  before[from] = (uint32_t)from + 1;
-  while (head < tail && !(before[to] && (to != from || head > 0))) {
-    why_relation at = queue[head++];
+  queue[tail++] = body;
+  before[body] = (uint32_t)body + 1;
+  for (size_t next = 0; next < tail && !before[head]; next++) {
+    why_relation at = queue[next];
     for (uint32_t i = run->first[at]; i < run->first[at + 1]; i++) {
-      why_relation body = run->edges.at[i].body;
-      if (before[body])
+      why_relation found = run->edges.at[i].body;
+      if (before[found])
         continue;
-      before[body] = (uint32_t)at + 1;
-      queue[tail++] = body;
+      before[found] = (uint32_t)at + 1;
+      queue[tail++] = found;
     }
   }
+  // The way leads from the head back to the body; the queue has served and takes it.
+  size_t length = 0;
+  for (why_relation at = head; at != body; at = before[at] - 1)
+    queue[length++] = at;
+  queue[length++] = body;
   why_buffer text = {.arena = run->compiler->arena};
-  why_relation at = to;
-  for (size_t i = 0; i <= count; i++) {
+  why_buffer_add(&text,
+                 why_symbols_text(run->compiler->symbols, run->program->relations[head].info.name));
+  while (length-- > 0)
     why_buffer_print(
-        &text, "%s%s", i ? " <- " : "",
-        why_symbols_text(run->compiler->symbols, run->program->relations[at].info.name));
-    if (at == from || !before[at])
-      break;
-    at = before[at] - 1;
-  }
+        &text, " <- %s",
+        why_symbols_text(run->compiler->symbols, run->program->relations[queue[length]].info.name));
   return why_buffer_text(&text);
 }
 
@@ -133,12 +135,13 @@ static void check_cycles(search* run) {
         why_symbols_text(run->compiler->symbols, head->info.name),
         why_symbols_text(run->compiler->symbols, run->program->relations[each->body].info.name));
     why_problems_hint(run->compiler->problems, "the cycle: %s",
-                      path_text(run, each->body, each->head));
+                      cycle_text(run, each->head, each->body));
   }
 }
 
 /// Numbers made in a recursion need not come to an end.
 static void check_arithmetic(search* run) {
+  const why_rule_row* reported = NULL; // a rule of several conclusions is reported once
   for (size_t r = 0; r < run->program->rules.count; r++) {
     const why_rule* rule = &run->program->rules.at[r];
     unsigned stratum = run->program->relations[rule->head.relation].stratum;
@@ -146,12 +149,16 @@ static void check_arithmetic(search* run) {
     for (unsigned p = 0; p < rule->premise_count; p++)
       recursive =
           recursive || run->program->relations[rule->premises[p]->atom.relation].stratum == stratum;
+    if (rule->row == reported)
+      continue;
     for (size_t i = 0; recursive && i < rule->condition_count; i++) {
       const why_condition* each = &rule->conditions[i];
-      if (each->kind == WHY_LET && rule->variables[each->variable].slot.type == WHY_SLOT_NUMBER)
-        why_problems_add(run->compiler->problems, WHY_ERROR, "arithmetic-in-recursion",
-                         each->row->place, "rule %s: arithmetic inside a recursion may never end",
-                         why_symbols_text(run->compiler->symbols, rule->info.id));
+      if (each->kind != WHY_LET || rule->variables[each->variable].slot.type != WHY_SLOT_NUMBER)
+        continue;
+      reported = rule->row;
+      why_problems_add(run->compiler->problems, WHY_ERROR, "arithmetic-in-recursion",
+                       each->row->place, "rule %s: arithmetic inside a recursion may never end",
+                       why_symbols_text(run->compiler->symbols, rule->info.id));
     }
   }
 }

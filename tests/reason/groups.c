@@ -202,3 +202,26 @@ Test(reason_groups, what_was_counted_is_explained) {
   program_free(&made);
   why_arena_free(arena);
 }
+
+/// Explaining looks at the counted facts again, however many steps the question was allowed.
+Test(reason_groups, explaining_has_no_bound) {
+  program made;
+  why_arena* arena = why_arena_new(0);
+  why_limits limits = {.steps = 40};
+  program_compile(&made, 0,
+                  why_arena_print(arena, "%s%s%s", PROGRAM_GRAPH, EDGES,
+                                  RULE("r", "<if fact='node' a='?x'/><count name='?n' over='?y' "
+                                            "by='?x'><if fact='edge' a='?x' b='?y'/></count>"
+                                            "<then fact='total' a='?x' n='?n'/>")));
+  made.limits = &limits;
+  program_start(&made);
+  cr_assert_eq(made.status, WHY_OK);
+  for (int i = 0; i < 30; i++) {
+    const why_derivation* list = NULL;
+    why_fact fact = program_fact(&made, "total", "a", "2", NULL);
+    cr_assert_eq(why_derivations(made.overlay, fact, &list), 1);
+    cr_assert_eq(list[0].premise_count, 3, "time %d", i);
+  }
+  program_free(&made);
+  why_arena_free(arena);
+}

@@ -355,3 +355,33 @@ Test(reason_refused, every_error_is_reported) {
   program_free(&made);
   why_arena_free(arena);
 }
+
+/// A rule with several conclusions is one rule, and its errors are one.
+Test(reason_refused, no_error_is_reported_twice) {
+  program made;
+  why_arena* arena = why_arena_new(0);
+  program_compile(&made, 0,
+                  why_arena_print(arena, "%s%s", PROGRAM_GRAPH,
+                                  RULE("r", "<if fact='total' a='?x' n='?n'/><let name='?m' "
+                                            "is='?n + 1'/><then fact='total' a='?x' n='?m'/>"
+                                            "<then fact='total' a='y' n='?m'/>")));
+  cr_expect_eq(why_problems_count(made.problems), 1);
+  program_free(&made);
+  why_arena_free(arena);
+}
+
+Test(reason_refused, a_cycle_is_shown) {
+  program made;
+  why_arena* arena = why_arena_new(0);
+  program_compile(&made, 0,
+                  why_arena_print(arena, "%s%s%s%s", PROGRAM_GRAPH,
+                                  RULE("a", "<if fact='out' a='?x'/><then fact='node' a='?x'/>"),
+                                  RULE("b", "<if fact='node' a='?x'/><then fact='edge' a='?x' "
+                                            "b='?x'/>"),
+                                  RULE("c", "<if fact='size' a='?x'/><unless fact='edge' a='?x'/>"
+                                            "<then fact='out' a='?x'/>")));
+  cr_assert_eq(why_problems_count(made.problems), 1);
+  cr_expect_str_eq(why_problems_at(made.problems, 0).hint, "the cycle: out <- edge <- node <- out");
+  program_free(&made);
+  why_arena_free(arena);
+}
