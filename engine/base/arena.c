@@ -57,7 +57,7 @@ void why_arena_guard(why_arena* arena, jmp_buf* door) {
   arena->door = door;
 }
 
-static _Noreturn void exhausted(why_arena* arena) {
+_Noreturn void why_arena_exhaust(why_arena* arena) {
   if (arena->door)
     longjmp(*arena->door, 1);
   fputs("whylift: out of memory\n", stderr);
@@ -108,13 +108,13 @@ static void* take(why_arena* arena, size_t size) {
 void* why_arena_alloc(why_arena* arena, size_t size) {
   void* piece = take(arena, size);
   if (!piece)
-    exhausted(arena);
+    why_arena_exhaust(arena);
   return piece;
 }
 
 void* why_arena_array(why_arena* arena, size_t count, size_t size) {
   if (size && count > SIZE_MAX / size)
-    exhausted(arena);
+    why_arena_exhaust(arena);
   return why_arena_alloc(arena, count * size);
 }
 
@@ -145,7 +145,7 @@ void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_si
 
 char* why_arena_copy(why_arena* arena, const char* text, size_t length) {
   if (length == SIZE_MAX)
-    exhausted(arena);
+    why_arena_exhaust(arena);
   char* made = why_arena_alloc(arena, length + 1);
   if (length)
     memcpy(made, text, length);
@@ -157,7 +157,7 @@ char* why_arena_vprint(why_arena* arena, const char* format, va_list arguments) 
   va_copy(again, arguments);
   int length = vsnprintf(NULL, 0, format, arguments);
   if (length < 0)
-    exhausted(arena);
+    why_arena_exhaust(arena);
   char* made = why_arena_alloc(arena, (size_t)length + 1);
   vsnprintf(made, (size_t)length + 1, format, again);
   va_end(again);
@@ -176,7 +176,7 @@ void why_arena_defer(why_arena* arena, void (*clean)(void*), void* object) {
   deferral* made = take(arena, sizeof *made);
   if (!made) {
     clean(object); // nobody else knows of it
-    exhausted(arena);
+    why_arena_exhaust(arena);
   }
   *made = (deferral){.before = arena->deferred, .clean = clean, .object = object};
   arena->deferred = made;

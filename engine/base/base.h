@@ -9,5 +9,6 @@
 #include "list.h"    // IWYU pragma: export
 #include "problem.h" // IWYU pragma: export
 #include "symbol.h"  // IWYU pragma: export
+#include "text.h"    // IWYU pragma: export
 
 #endif

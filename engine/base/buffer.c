@@ -16,7 +16,7 @@ static void make_room(why_buffer* buffer, size_t more) {
   if (buffer->room - buffer->length > more)
     return;
   if (more > SIZE_MAX / 4 - buffer->length)
-    why_arena_alloc(buffer->arena, SIZE_MAX); // does not return
+    why_arena_exhaust(buffer->arena);
   size_t room = buffer->room ? buffer->room * 2 : FIRST_ROOM;
   while (room - buffer->length <= more)
     room *= 2;

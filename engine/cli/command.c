@@ -3,6 +3,8 @@
 // error.
 #include "command.h"
 
+#include "output.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -40,10 +42,12 @@ static const why_command* find_command(const char* name) {
   return NULL;
 }
 
+enum { WHOLE = 100000, SHOWN = 80 }; ///< Characters shown of a sentence, and of a typed word.
+
 static void print_place(FILE* out, why_place place) {
   if (!place.file)
     return;
-  fputs(place.file, out);
+  why_output_words(out, place.file, WHOLE);
   if (place.line)
     fprintf(out, ":%u", place.line);
   if (place.column)
@@ -58,14 +62,19 @@ static void print_problems(FILE* out, const why_problems* problems, why_severity
     if (each.severity < least)
       continue;
     print_place(out, each.place);
-    fprintf(out, "%s: %s [%s]\n", WORDS[each.severity], each.text, each.check);
+    fprintf(out, "%s: ", WORDS[each.severity]);
+    why_output_words(out, each.text, WHOLE);
+    fprintf(out, " [%s]\n", each.check);
     if (each.other.file) {
       fputs("  also at ", out);
       print_place(out, each.other);
       fputc('\n', out);
     }
-    if (each.hint)
-      fprintf(out, "  hint: %s\n", each.hint);
+    if (each.hint) {
+      fputs("  hint: ", out);
+      why_output_words(out, each.hint, WHOLE);
+      fputc('\n', out);
+    }
   }
   size_t all = why_problems_count_from(problems, WHY_NOTE);
   if (all > why_problems_count(problems))
@@ -77,42 +86,53 @@ static bool to_stdout(void* user, const char* bytes, size_t length) {
   return fwrite(bytes, 1, length, stdout) == length;
 }
 
+static int add_all(why_query* query, why_words_asked words, const why_lists* lists) {
+  int status = WHY_OK;
+  for (int i = 0; i < lists->count; i++)
+    status |= why_query_add(query, words, lists->at[i]);
+  return status;
+}
+
 /// Tell the query all that the options say. Every word is tried, so that all that is not
 /// understood is reported at once.
 static why_status fill(why_query* query, const why_command* command, const why_options* options) {
-  why_status status = WHY_OK;
+  int status = WHY_OK;
   for (int i = 0; i < options->word_count; i++)
     status |= why_query_set(query, command->slots[i], options->words[i]);
-  if (options->have)
-    status |= why_query_add(query, WHY_HAVE, options->have);
-  if (options->without)
-    status |= why_query_add(query, WHY_WITHOUT, options->without);
-  if (options->avoid)
-    status |= why_query_add(query, WHY_AVOID, options->avoid);
+  status |= add_all(query, WHY_HAVE, &options->have);
+  status |= add_all(query, WHY_WITHOUT, &options->without);
+  status |= add_all(query, WHY_AVOID, &options->avoid);
   if (options->level)
     status |= why_query_set(query, WHY_LEVEL, options->level);
   if (options->top)
     status |= why_query_set(query, WHY_TOP, options->top);
+  if (status & WHY_MACHINE)
+    return WHY_MACHINE;
   return status == WHY_OK ? WHY_OK : WHY_QUESTION;
+}
+
+static why_status refuse_machine(void) {
+  fprintf(stderr, "whylift: %s\n", why_status_text(WHY_MACHINE));
+  return WHY_MACHINE;
 }
 
 static why_status tell(const why_answer* answer, const why_options* options) {
   why_status status = why_tell(answer, options->format ? options->format : "text", to_stdout, NULL);
-  if (fflush(stdout) != 0)
-    status = WHY_MACHINE;
-  return status;
+  return status == WHY_MACHINE && !ferror(stdout) ? refuse_machine() : status;
 }
 
 static why_status ask(const why_knowledge* knowledge, const why_command* command,
                       const why_options* options) {
   why_query* query = why_query_new(knowledge);
   if (!query)
-    return WHY_MACHINE;
+    return refuse_machine();
   why_answer* answer = NULL;
   why_status status = fill(query, command, options);
   if (status == WHY_OK)
     status = why_run(query, command->task, &answer);
   print_problems(stderr, why_query_problems(query), WHY_NOTE);
+  if (status == WHY_MACHINE)
+    refuse_machine();
   if (answer) {
     why_status told = tell(answer, options);
     status = told == WHY_OK ? status : told;
@@ -126,7 +146,9 @@ static why_status refuse_format(const char* format) {
   for (size_t i = 0; why_format_at(i); i++)
     if (strcmp(why_format_at(i), format) == 0)
       return WHY_OK;
-  fprintf(stderr, "whylift: unknown format: %.80s\n  formats are:", format);
+  fputs("whylift: unknown format: ", stderr);
+  why_output_words(stderr, format, SHOWN);
+  fputs("\n  formats are:", stderr);
   for (size_t i = 0; why_format_at(i); i++)
     fprintf(stderr, " %s", why_format_at(i));
   fputc('\n', stderr);
@@ -150,15 +172,17 @@ static const char* knowledge_folder(const why_options* options) {
   return named && *named ? named : WHY_HOME;
 }
 
-int why_commands_run(const why_options* options) {
+why_status why_commands_run(const why_options* options) {
   const why_command* command = find_command(options->command);
   if (!command) {
-    fprintf(stderr, "whylift: unknown command: %.80s\n  see whylift --help\n", options->command);
+    fputs("whylift: unknown command: ", stderr);
+    why_output_words(stderr, options->command, SHOWN);
+    fputs("\n  see whylift --help\n", stderr);
     return WHY_QUESTION;
   }
   why_status status = refuse_words(command, options);
   if (status != WHY_OK)
-    return (int)status;
+    return status;
   why_knowledge* knowledge = NULL;
   why_problems* problems = NULL;
   status = why_knowledge_open(knowledge_folder(options), NULL, &knowledge, &problems);
@@ -174,5 +198,5 @@ int why_commands_run(const why_options* options) {
     fprintf(stderr, "whylift: %s\n", why_status_text(status));
   why_knowledge_free(knowledge);
   why_problems_free(problems);
-  return (int)status;
+  return status;
 }

@@ -18,7 +18,7 @@ typedef struct {
 /// The first row; the last has no name.
 const why_command* why_commands_first(void);
 
-/// Run the command named in `options`; returns the exit status.
-int why_commands_run(const why_options* options);
+/// Run the command named in `options`; returns how it ended.
+why_status why_commands_run(const why_options* options);
 
 #endif

@@ -3,26 +3,30 @@
 #include "option.h"
 
 #include "command.h"
+#include "output.h"
 
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { VALUE_LIMIT = 4096 };
+enum { VALUE_LIMIT = 4096, SHOWN = 80 };
 
 typedef struct {
   const char* name;
   const char* value; ///< How the help calls the value; NULL for a switch.
   size_t offset;     ///< Of the member of why_options.
-  const char* fixed; ///< What a switch sets; NULL: it sets a bool.
+  const char* fixed; ///< What a switch sets (NULL: a bool); MANY: the member is why_lists.
   const char* what;
 } row;
 
+/// Marks an option whose values add up.
+static const char MANY[] = "";
+
 static const row ROWS[] = {
-    {"--have", "LIST", offsetof(why_options, have), NULL,
+    {"--have", "LIST", offsetof(why_options, have), MANY,
      "what is at hand: items, kinds, places (a place stands for all it holds)"},
-    {"--without", "LIST", offsetof(why_options, without), NULL, "items or kinds to do without"},
-    {"--avoid", "LIST", offsetof(why_options, avoid), NULL, "restrictions of this person"},
+    {"--without", "LIST", offsetof(why_options, without), MANY, "items or kinds to do without"},
+    {"--avoid", "LIST", offsetof(why_options, avoid), MANY, "restrictions of this person"},
     {"--level", "WORD", offsetof(why_options, level), NULL, "beginner, intermediate or advanced"},
     {"--top", "N", offsetof(why_options, top), NULL, "show so many picks (5)"},
     {"--all", NULL, offsetof(why_options, top), "all", "show every pick"},
@@ -59,7 +63,9 @@ static const row* find_row(const char* word, const char** value) {
 }
 
 static why_status refuse(const char* sentence, const char* word) {
-  fprintf(stderr, "whylift: %s: %.80s\n  see whylift --help\n", sentence, word);
+  fprintf(stderr, "whylift: %s: ", sentence);
+  why_output_words(stderr, word, SHOWN);
+  fputs("\n  see whylift --help\n", stderr);
   return WHY_QUESTION;
 }
 
@@ -76,10 +82,20 @@ static why_status add_word(why_options* options, const char* word) {
   return WHY_OK;
 }
 
+static why_status add_list(why_lists* lists, const row* at, const char* value) {
+  if (lists->count == LISTS_LIMIT)
+    return refuse("given too many times", at->name);
+  lists->at[lists->count++] = value;
+  return WHY_OK;
+}
+
 static why_status set_option(why_options* options, const row* at, const char* value) {
   if (strlen(value) > VALUE_LIMIT)
     return refuse("the value is too long", at->name);
-  *(const char**)((char*)options + at->offset) = value;
+  void* member = (char*)options + at->offset;
+  if (at->fixed == MANY)
+    return add_list(member, at, value);
+  *(const char**)member = value;
   return WHY_OK;
 }
 

@@ -5,16 +5,22 @@
 
 #include "whylift/whylift.h"
 
-enum { WORDS_LIMIT = 16 };
+enum { WORDS_LIMIT = 16, LISTS_LIMIT = 64 };
+
+/// The values of an option that may be given several times.
+typedef struct {
+  const char* at[LISTS_LIMIT];
+  int count;
+} why_lists;
 
 typedef struct {
   const char* command;
   const char* words[WORDS_LIMIT]; ///< What is not an option, in order.
   int word_count;
-  const char* have; ///< NULL when not given, like all below.
-  const char* without;
-  const char* avoid;
-  const char* level;
+  why_lists have;
+  why_lists without;
+  why_lists avoid;
+  const char* level; ///< NULL when not given, like all below; the last one counts.
   const char* top;
   const char* format;
   const char* knowledge;

@@ -210,7 +210,8 @@ why_status why_listing_run(const why_question* question, why_listing** listing) 
     return WHY_OK;
   }
   why_problems_add(question->problems, WHY_ERROR, "list", (why_place){0},
-                   "there is no list of this kind: \"%.80s\"", question->list);
+                   "there is no list of this kind: \"%.*s\"",
+                   why_text_fit(question->list, WHY_SHOWN_LIMIT), question->list);
   why_problems_hint(question->problems, "whylift list shows the kinds");
   return WHY_QUESTION;
 }

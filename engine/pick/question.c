@@ -29,7 +29,8 @@ static void hint_hits(why_question* question, const char* lead, const why_word_h
 
 static why_status refuse(why_question* question, const char* check, const char* sentence,
                          const char* typed) {
-  why_problems_add(question->problems, WHY_ERROR, check, NOWHERE, "%s: \"%.80s\"", sentence, typed);
+  why_problems_add(question->problems, WHY_ERROR, check, NOWHERE, "%s: \"%.*s\"", sentence,
+                   why_text_fit(typed, WHY_SHOWN_LIMIT), typed);
   return WHY_QUESTION;
 }
 

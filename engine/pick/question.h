@@ -29,7 +29,7 @@ typedef struct {
   why_things avoid;
 } why_question;
 
-enum { WHY_TOP_USUAL = 5, WHY_TOP_LIMIT = 1000, WHY_WORDS_LIMIT = 200 };
+enum { WHY_TOP_USUAL = 5, WHY_TOP_LIMIT = 1000, WHY_WORDS_LIMIT = 200, WHY_SHOWN_LIMIT = 80 };
 
 /// An empty question.
 void why_question_init(why_question* question, const why_ground* ground, why_arena* arena,

@@ -40,12 +40,22 @@ const char* why_inspection_text(const why_inspection* inspection, why_symbol nam
   return why_symbols_text(inspection->tables->symbols, name);
 }
 
+static const why_check* find_check(const char* name) {
+  const why_check* row = NULL;
+  for (size_t i = 0; (row = why_checks_at(i)) && strcmp(row->name, name) != 0; i++) {
+  }
+  return row;
+}
+
+/// Whether all went well that must go before: a check that was silenced silences its followers.
 static bool may_run(const why_check* check, const why_problems* problems, bool files_sound) {
-  if (!check->after)
-    return true;
-  if (strcmp(check->after, "files") == 0)
-    return files_sound;
-  return !why_problems_failed(problems, check->after);
+  for (; check && check->after; check = find_check(check->after)) {
+    if (strcmp(check->after, "files") == 0)
+      return files_sound;
+    if (why_problems_failed(problems, check->after))
+      return false;
+  }
+  return true;
 }
 
 void why_checks_run(const why_tables* tables, why_problems* problems, bool files_sound) {

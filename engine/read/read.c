@@ -3,11 +3,11 @@
 #include "read.h"
 
 #include "kind.h"
+#include "load.h"
 #include "readers.h"
 
 #include <dirent.h>
 #include <errno.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -30,16 +30,26 @@ typedef struct {
   source_list sources;
   const why_schema* schemas[KINDS_LIMIT]; ///< By number of kind; NULL until first used.
   bool tried[KINDS_LIMIT];                ///< A schema that is broken is reported once.
+  DIR* listed;                            ///< What is open now; closed when memory runs out.
+  why_reader reader;
 } search;
+
+static void leave(void* user) {
+  search* run = user;
+  if (run->listed)
+    closedir(run->listed);
+  why_xml_close(&run->reader);
+}
 
 static int by_path(const void* left, const void* right) {
   return strcmp(((const source*)left)->path, ((const source*)right)->path);
 }
 
-static void report_missing(const search* run, const char* path, const char* what) {
+static void report_missing(const search* run, const char* path, const char* what,
+                           const char* reason) {
   why_problems_add(run->problems, WHY_ERROR, "missing",
                    (why_place){.file = why_arena_copy(run->arena, path, strlen(path))},
-                   "the %s cannot be opened: %s", what, strerror(errno));
+                   "the %s cannot be read: %s", what, reason);
   why_problems_hint(run->problems,
                     "a knowledge base is a folder that holds rules/ and evidence/; name it with "
                     "--knowledge DIR");
@@ -48,6 +58,20 @@ static void report_missing(const search* run, const char* path, const char* what
 static bool is_xml(const char* name) {
   size_t length = strlen(name);
   return length > 4 && name[0] != '.' && strcmp(name + length - 4, ".xml") == 0;
+}
+
+/// File names are shown wherever a place is shown, so they hold nothing that disturbs a terminal.
+static bool has_plain_name(search* run, const why_kind* kind, const char* name) {
+  for (const char* c = name; *c; c++) {
+    if (*c > ' ' && *c < 0x7F)
+      continue;
+    why_problems_add(run->problems, WHY_ERROR, "file-name", (why_place){.file = kind->path},
+                     "a file has a name with blanks, control characters or letters beyond ASCII");
+    why_problems_hint(run->problems, "it is the one whose name begins with \"%.*s\"",
+                      (int)(c - name), name);
+    return false;
+  }
+  return true;
 }
 
 static void add_source(search* run, size_t kind_index, const char* name) {
@@ -66,15 +90,17 @@ static void add_source(search* run, size_t kind_index, const char* name) {
 static void find_in_folder(search* run, size_t kind_index) {
   const why_kind* kind = why_kinds_at(kind_index);
   const char* path = why_arena_print(run->arena, "%s/%s", run->folder, kind->path);
-  DIR* folder = opendir(path);
-  if (!folder) {
-    report_missing(run, kind->path, "folder");
+  run->listed = opendir(path);
+  if (!run->listed) {
+    report_missing(run, kind->path, "folder", strerror(errno));
     return;
   }
-  for (struct dirent* entry = readdir(folder); entry; entry = readdir(folder))
-    if (is_xml(entry->d_name) && !(kind->except && strcmp(kind->except, entry->d_name) == 0))
+  for (struct dirent* entry = readdir(run->listed); entry; entry = readdir(run->listed))
+    if (is_xml(entry->d_name) && !(kind->except && strcmp(kind->except, entry->d_name) == 0) &&
+        has_plain_name(run, kind, entry->d_name))
       add_source(run, kind_index, entry->d_name);
-  closedir(folder);
+  closedir(run->listed);
+  run->listed = NULL;
 }
 
 static void find_sources(search* run) {
@@ -89,37 +115,13 @@ static void find_sources(search* run) {
     qsort(run->sources.at, run->sources.count, sizeof *run->sources.at, by_path);
 }
 
-/// All bytes of a file, terminated; false after reporting.
-static bool load(search* run, source* from) {
+/// The bytes of a source; without them its text stays NULL.
+static void load(search* run, source* from) {
   const char* path = why_arena_print(run->arena, "%s/%s", run->folder, from->path);
-  FILE* file = fopen(path, "rb");
-  if (!file) {
-    report_missing(run, from->path, "file");
-    return false;
-  }
-  char* bytes = NULL;
-  size_t room = 0;
-  for (size_t got = 1; got && from->length <= WHY_FILE_LIMIT;) {
-    if (room - from->length < 2) {
-      size_t larger = room ? room * 2 : 16384;
-      bytes = why_arena_grow(run->arena, bytes, room, larger);
-      room = larger;
-    }
-    got = fread(bytes + from->length, 1, room - from->length - 1, file);
-    from->length += got;
-  }
-  bool broken = ferror(file) != 0;
-  fclose(file);
-  why_place place = {.file = from->path};
-  if (broken || from->length > WHY_FILE_LIMIT) {
-    why_problems_add(run->problems, WHY_ERROR, "size", place,
-                     broken ? "the file cannot be read" : "the file is larger than %d bytes",
-                     WHY_FILE_LIMIT);
-    return false;
-  }
-  bytes[from->length] = '\0';
-  from->text = bytes;
-  return true;
+  const char* reason = NULL;
+  from->text = why_file_load(run->arena, path, WHY_FILE_LIMIT, &from->length, &reason);
+  if (!from->text)
+    report_missing(run, from->path, "file", reason);
 }
 
 /// Fisher–Yates with a multiplicative generator: only tests ask for it.
@@ -133,10 +135,10 @@ static void shuffle(source_list* sources, uint64_t seed) {
   }
 }
 
-static const why_schema* schema_of(search* run, why_reader* reader, const source* from) {
+static const why_schema* schema_of(search* run, const source* from) {
   const why_schema** kept = &run->schemas[from->kind_index];
   if (!run->tried[from->kind_index])
-    *kept = why_schema_open(reader,
+    *kept = why_schema_open(&run->reader,
                             why_arena_print(run->arena, "%s/%s", run->folder, from->kind->schema),
                             from->kind->schema);
   run->tried[from->kind_index] = true;
@@ -144,25 +146,26 @@ static const why_schema* schema_of(search* run, why_reader* reader, const source
 }
 
 static void read_source(search* run, const source* from, why_tables* tables) {
-  why_reader reader = {.arena = run->arena,
-                       .symbols = tables->symbols,
-                       .problems = run->problems,
-                       .file = from->path,
-                       .text = from->text};
+  why_reader* reader = &run->reader;
+  *reader = (why_reader){.arena = run->arena,
+                         .symbols = tables->symbols,
+                         .problems = run->problems,
+                         .file = from->path,
+                         .text = from->text};
   if (strlen(from->text) != from->length) {
     why_problems_add(run->problems, WHY_ERROR, "plain", (why_place){.file = from->path},
                      "only plain XML in UTF-8 is accepted");
     return;
   }
-  xmlDoc* doc = why_xml_parse(&reader, from->length);
+  xmlDoc* doc = why_xml_parse(reader, from->length);
   if (!doc)
     return;
-  const why_schema* schema = schema_of(run, &reader, from);
-  if (schema && why_schema_accepts(schema, &reader, doc)) {
-    from->kind->read(&reader, xmlDocGetRootElement(doc), tables);
-    why_census_read(&reader, xmlDocGetRootElement(doc), tables);
+  const why_schema* schema = schema_of(run, from);
+  if (schema && why_schema_accepts(schema, reader, doc)) {
+    from->kind->read(reader, xmlDocGetRootElement(doc), tables);
+    why_census_read(reader, xmlDocGetRootElement(doc), tables);
   }
-  xmlFreeDoc(doc);
+  why_xml_close(reader);
 }
 
 static const char* digest_of(search* run) {
@@ -178,21 +181,23 @@ static const char* digest_of(search* run) {
 
 why_status why_tables_open(const char* folder, const why_read_settings* settings, why_arena* arena,
                            why_problems* problems, why_tables** tables) {
-  search run = {.folder = folder, .arena = arena, .problems = problems};
-  find_sources(&run);
-  for (size_t i = 0; i < run.sources.count; i++)
-    load(&run, &run.sources.at[i]);
+  search* run = WHY_NEW(arena, search);
+  *run = (search){.folder = folder, .arena = arena, .problems = problems};
+  why_arena_defer(arena, leave, run);
+  find_sources(run);
+  for (size_t i = 0; i < run->sources.count; i++)
+    load(run, &run->sources.at[i]);
   why_tables* made = WHY_NEW(arena, why_tables);
   made->arena = arena;
   made->symbols = why_symbols_new(arena, NULL, settings ? settings->hash_seed : 0);
-  made->file_count = run.sources.count;
-  made->digest = digest_of(&run);
+  made->file_count = run->sources.count;
+  made->digest = digest_of(run);
   if (settings && settings->order_seed)
-    shuffle(&run.sources, settings->order_seed);
+    shuffle(&run->sources, settings->order_seed);
   why_xml_hush(true);
-  for (size_t i = 0; i < run.sources.count; i++)
-    if (run.sources.at[i].text)
-      read_source(&run, &run.sources.at[i], made);
+  for (size_t i = 0; i < run->sources.count; i++)
+    if (run->sources.at[i].text)
+      read_source(run, &run->sources.at[i], made);
   why_xml_hush(false);
   why_checks_run(made, problems, why_problems_status(problems) == WHY_OK);
   *tables = made;

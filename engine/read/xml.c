@@ -13,13 +13,14 @@ static why_place file_place(const why_reader* reader) {
   return (why_place){.file = reader->file};
 }
 
-/// libxml2 ends its messages with a line feed, and people do not need it.
-const char* why_xml_message(why_reader* reader, const xmlError* error) {
+enum { MESSAGE_LIMIT = 400 };
+
+void why_xml_report(why_reader* reader, const char* check, why_place place, const xmlError* error) {
   const char* text = error && error->message ? error->message : "the file cannot be read";
-  size_t length = strlen(text);
+  int length = why_text_fit(text, MESSAGE_LIMIT);
   while (length && (text[length - 1] == '\n' || text[length - 1] == ' '))
     length--;
-  return why_arena_copy(reader->arena, text, length);
+  why_problems_add(reader->problems, WHY_ERROR, check, place, "%.*s", length, text);
 }
 
 static void report_parse_error(why_reader* reader, const xmlError* error) {
@@ -28,8 +29,7 @@ static void report_parse_error(why_reader* reader, const xmlError* error) {
     place.line = (unsigned)error->line;
     place.column = error->int2 > 0 ? (unsigned)error->int2 : 0;
   }
-  why_problems_add(reader->problems, WHY_ERROR, "well-formed", place, "%s",
-                   why_xml_message(reader, error));
+  why_xml_report(reader, "well-formed", place, error);
   why_problems_hint(reader->problems, "close every element and write & as &amp; and < as &lt;");
 }
 
@@ -87,23 +87,31 @@ xmlDoc* why_xml_parse(why_reader* reader, size_t length) {
   if (refuse_doctype(reader))
     return NULL;
   xmlParserCtxt* context = xmlNewParserCtxt();
-  if (!context) {
-    report_parse_error(reader, NULL);
-    return NULL;
-  }
+  if (!context)
+    why_arena_exhaust(reader->arena);
   context->sax->serror = keep_quiet;
-  xmlDoc* doc = xmlCtxtReadMemory(context, reader->text, (int)length, reader->file, NULL,
+  reader->doc = xmlCtxtReadMemory(context, reader->text, (int)length, reader->file, NULL,
                                   XML_PARSE_NONET | XML_PARSE_BIG_LINES | XML_PARSE_COMPACT);
-  if (!doc)
-    report_parse_error(reader, xmlCtxtGetLastError(context));
+  int code = context->lastError.code;
+  if (!reader->doc && code != XML_ERR_NO_MEMORY)
+    report_parse_error(reader, &context->lastError);
   xmlFreeParserCtxt(context);
-  if (doc && !is_plain(reader, doc)) {
-    xmlFreeDoc(doc);
-    return NULL;
-  }
-  if (doc)
-    why_position_mark(reader, doc);
-  return doc;
+  if (code == XML_ERR_NO_MEMORY)
+    why_arena_exhaust(reader->arena);
+  if (reader->doc && !is_plain(reader, reader->doc))
+    why_xml_close(reader);
+  if (reader->doc)
+    why_position_mark(reader, reader->doc);
+  return reader->doc;
+}
+
+void why_xml_close(why_reader* reader) {
+  xmlFreeDoc(reader->doc);
+  reader->doc = NULL;
+}
+
+void why_xml_leave(void* reader) {
+  why_xml_close(reader);
 }
 
 bool why_xml_is(const xmlNode* element, const char* name) {

@@ -24,28 +24,35 @@ typedef struct {
   why_problems* problems;
   const char* file; ///< Path as shown to people, relative to the knowledge base; in `arena`.
   const char* text; ///< The bytes of the file, terminated; valid while it is being read.
+  xmlDoc* doc;      ///< The document, while there is one.
 } why_reader;
 
 /// Keep libxml2 from printing messages of its own on this thread while files are read (all that
 /// matters is reported), or let it speak again.
 void why_xml_hush(bool quiet);
 
-/// Parse the file whose `length` bytes stand in `reader->text`; returns its document, owned by the
-/// caller (xmlFreeDoc), or NULL after reporting why not.
+/// Parse the file whose `length` bytes stand in `reader->text`; returns its document, which is also
+/// `reader->doc`, or NULL after reporting why not. Give it back with why_xml_close.
 xmlDoc* why_xml_parse(why_reader* reader, size_t length);
+void why_xml_close(why_reader* reader);
+
+/// The same as a clean-up of the arena, for a reader that lies in it: memory may run out while
+/// there is a document.
+void why_xml_leave(void* reader);
 
 /// A compiled RELAX NG schema.
 typedef struct why_schema why_schema;
 
 /// Compile the schema at `path`, which lives as long as `reader->arena`; NULL after reporting it
-/// under the name `shown`.
-const why_schema* why_schema_open(why_reader* reader, const char* path, const char* shown);
+/// under the name `shown`. The document that `reader` is about stays as it is.
+const why_schema* why_schema_open(const why_reader* reader, const char* path, const char* shown);
 
 /// Validate `doc`; reports every mismatch. False when it does not fit.
 bool why_schema_accepts(const why_schema* schema, why_reader* reader, xmlDoc* doc);
 
-/// A message of libxml2 without its line feed, in the arena.
-const char* why_xml_message(why_reader* reader, const xmlError* error);
+/// Report what libxml2 found wrong, without the line feed at the end of its message. Takes nothing
+/// from the arena: libxml2 is at work, and exhausted memory must not leave through it.
+void why_xml_report(why_reader* reader, const char* check, why_place place, const xmlError* error);
 
 /// The exact place of the '<' of an element, or of the name of one of its attributes.
 why_place why_xml_place(const why_reader* reader, const xmlNode* element);

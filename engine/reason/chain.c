@@ -171,7 +171,7 @@ static bool holds_match(why_machine* machine, const why_step* step) {
   if (found == WHY_MATCH_FAILED) {
     if (machine->problems)
       why_problems_add(machine->problems, WHY_ERROR, "pattern", step->condition->row->place,
-                       "the pattern takes too long on \"%.40s\"", text);
+                       "the pattern takes too long on \"%.*s\"", why_text_fit(text, 40), text);
     machine->failed = true;
   }
   return found == WHY_MATCH;
