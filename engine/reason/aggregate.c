@@ -227,12 +227,9 @@ void why_aggregate_run(why_machine* machine, const why_step* step,
              .base = machine->rows.count,
              .bound = step->bound};
   at.width = (unsigned)at.of->by_count + detail_count(&at) + 1;
-  // Variables of `by` that the rule has not bound are bound by the groups, and are free again
-  // after.
-  why_value kept[WHY_VARIABLES_LIMIT];
-  memcpy(kept, machine->variables, sizeof kept);
+  // The inside has variables of its own; of the rule's it binds only those in `by` that nothing has
+  // bound, which each group then binds anew.
   collect(machine, step, &at);
-  memcpy(machine->variables, kept, sizeof kept);
   next then = {each, user};
   if (!machine->failed && at.count == 0 && at.of->has_none)
     give(machine, &at, at.of->none, &then);

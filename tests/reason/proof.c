@@ -259,6 +259,7 @@ Test(reason_proof, absence_is_a_premise) {
   cr_expect_str_eq(why_say_absent(made.overlay, &list[0], unless, NULL, made.arena),
                    "Nothing leaves x.");
   cr_expect_eq(list[0].premises[2].kind, WHY_ABSENT);
+  cr_expect_eq(list[0].premises[2].mask, 1); // any size of x, not a size of 3
   cr_expect_str_eq(why_say_absent(made.overlay, &list[0], &list[0].premises[2], NULL, made.arena),
                    "");
   program_free(&made);
