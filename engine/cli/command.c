@@ -86,8 +86,8 @@ static bool to_stdout(void* user, const char* bytes, size_t length) {
   return fwrite(bytes, 1, length, stdout) == length;
 }
 
-static int add_all(why_query* query, why_words_asked words, const why_lists* lists) {
-  int status = WHY_OK;
+static unsigned add_all(why_query* query, why_words_asked words, const why_lists* lists) {
+  unsigned status = WHY_OK;
   for (int i = 0; i < lists->count; i++)
     status |= why_query_add(query, words, lists->at[i]);
   return status;
@@ -96,7 +96,7 @@ static int add_all(why_query* query, why_words_asked words, const why_lists* lis
 /// Tell the query all that the options say. Every word is tried, so that all that is not
 /// understood is reported at once.
 static why_status fill(why_query* query, const why_command* command, const why_options* options) {
-  int status = WHY_OK;
+  unsigned status = WHY_OK;
   for (int i = 0; i < options->word_count; i++)
     status |= why_query_set(query, command->slots[i], options->words[i]);
   status |= add_all(query, WHY_HAVE, &options->have);
@@ -106,7 +106,7 @@ static why_status fill(why_query* query, const why_command* command, const why_o
     status |= why_query_set(query, WHY_LEVEL, options->level);
   if (options->top)
     status |= why_query_set(query, WHY_TOP, options->top);
-  if (status & WHY_MACHINE)
+  if (status & (unsigned)WHY_MACHINE)
     return WHY_MACHINE;
   return status == WHY_OK ? WHY_OK : WHY_QUESTION;
 }
