@@ -22,7 +22,8 @@ void why_arena_free(why_arena* arena);
 /// no other function needs to handle exhaustion. Without a door, exhaustion ends the process.
 void why_arena_guard(why_arena* arena, jmp_buf* door);
 
-/// Leave as when memory runs out: for memory that an outside library could not get. Does not return.
+/// Leave as when memory runs out: for memory that an outside library could not get. Does not
+/// return.
 _Noreturn void why_arena_exhaust(why_arena* arena);
 
 /// `size` bytes, zeroed and aligned for any type. Never returns NULL (see `why_arena_guard`).
