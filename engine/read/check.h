@@ -12,12 +12,19 @@
 struct why_tables;
 struct why_check;
 
+/// What one run of all checks shares to find near matches for unknown words.
+typedef struct {
+  const struct why_words* words; ///< Made when first needed.
+  unsigned given;                ///< Hints so far: after the first few a hint helps no more.
+} why_hinting;
+
 /// What a check is given: all tables, and where to report. `check` is the row at work.
 typedef struct {
   const struct why_tables* tables;
   why_arena* scratch; ///< For what the check needs while it runs.
   why_problems* problems;
   const struct why_check* check;
+  why_hinting* hinting;
 } why_inspection;
 
 typedef struct why_check {

@@ -40,9 +40,15 @@ bool why_tables_have(const why_tables* tables, why_meaning kind, why_symbol id) 
   }
 }
 
+enum { HINTS_LIMIT = 100 };
+
 void why_hint_words(const why_inspection* inspection, const char* typed, unsigned kinds) {
-  const why_words* words = why_words_new(inspection->scratch, inspection->tables);
-  why_word_hits near = why_words_near(words, inspection->scratch, typed, kinds);
+  why_hinting* hinting = inspection->hinting;
+  if (hinting->given++ >= HINTS_LIMIT)
+    return;
+  if (!hinting->words)
+    hinting->words = why_words_new(inspection->scratch, inspection->tables);
+  why_word_hits near = why_words_near(hinting->words, inspection->scratch, typed, kinds);
   if (!near.count)
     return;
   why_buffer hint = {.arena = inspection->scratch};

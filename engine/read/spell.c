@@ -68,14 +68,18 @@ static unsigned least(unsigned a, unsigned b) {
   return a < b ? a : b;
 }
 
+enum { USUAL_LENGTH = 127 };
+
 unsigned why_spell_distance(why_arena* scratch, const char* a, const char* b, unsigned limit) {
   size_t rows = strlen(a), columns = strlen(b);
   size_t apart = rows > columns ? rows - columns : columns - rows;
   if (apart > limit)
     return limit + 1;
-  unsigned* before = WHY_NEW_ARRAY(scratch, unsigned, columns + 1);
-  unsigned* above = WHY_NEW_ARRAY(scratch, unsigned, columns + 1);
-  unsigned* row = WHY_NEW_ARRAY(scratch, unsigned, columns + 1);
+  unsigned few[3 * (USUAL_LENGTH + 1)]; // one call for each known word: no memory for usual ones
+  unsigned* before =
+      columns <= USUAL_LENGTH ? few : WHY_NEW_ARRAY(scratch, unsigned, 3 * (columns + 1));
+  unsigned* above = before + columns + 1;
+  unsigned* row = above + columns + 1;
   for (size_t j = 0; j <= columns; j++)
     above[j] = (unsigned)j;
   for (size_t i = 1; i <= rows; i++) {

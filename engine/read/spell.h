@@ -15,7 +15,8 @@ const char* why_spell_key(why_arena* arena, const char* text, bool singular);
 
 /// How many letters must be put in, left out, changed, or swapped with their neighbour to make one
 /// text of the other (restricted Damerau–Levenshtein distance, in bytes); `limit` + 1 as soon as it
-/// is known to exceed `limit`. Works in `scratch`.
+/// is known to exceed `limit`. Works in `scratch` when `b` is
+/// unusually long.
 unsigned why_spell_distance(why_arena* scratch, const char* a, const char* b, unsigned limit);
 
 #endif
