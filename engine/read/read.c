@@ -103,8 +103,19 @@ static void find_in_folder(search* run, size_t kind_index) {
   run->listed = NULL;
 }
 
+static bool is_there(const search* run, const char* name) {
+  DIR* folder = opendir(why_arena_print(run->arena, "%s/%s", run->folder, name));
+  if (folder)
+    closedir(folder);
+  return folder != NULL;
+}
+
 static void find_sources(search* run) {
   const why_kind* kind;
+  if (!is_there(run, "rules") && !is_there(run, "evidence")) {
+    report_missing(run, run->folder, "knowledge base", "it holds neither rules/ nor evidence/");
+    return;
+  }
   for (size_t i = 0; i < KINDS_LIMIT && (kind = why_kinds_at(i)); i++) {
     if (kind->path[strlen(kind->path) - 1] == '/')
       find_in_folder(run, i);
