@@ -42,7 +42,7 @@ static const why_command* find_command(const char* name) {
   return NULL;
 }
 
-enum { WHOLE = 100000, SHOWN = 80 }; ///< Characters shown of a sentence, and of a typed word.
+enum { WHOLE = 1000, SHOWN = 80 }; ///< Characters shown of a sentence, and of a typed word.
 
 static void print_place(FILE* out, why_place place) {
   if (!place.file)

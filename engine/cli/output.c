@@ -58,6 +58,8 @@ void why_output_words(FILE* out, const char* text, size_t limit) {
     for (int k = 0; k < (length ? length : 1); k++)
       fprintf(out, "\\x%02x", *rest++);
   }
+  if (*rest)
+    fputs("...", out);
 }
 
 why_status why_output_finish(why_status status) {

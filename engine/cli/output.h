@@ -8,9 +8,9 @@
 
 #include <stdio.h>
 
-/// Print `text`, at most `limit` characters of it. Control characters, signs that turn the writing
-/// direction, and bytes that are no UTF-8 appear as \xNN, so that nothing typed or read from a file
-/// can steer a terminal.
+/// Print `text`, at most `limit` characters of it and then "...". Control characters, signs that
+/// turn the writing direction, and bytes that are no UTF-8 appear as \xNN, so that nothing typed or
+/// read from a file can steer a terminal.
 void why_output_words(FILE* out, const char* text, size_t limit);
 
 /// Send off what stands in the buffer of standard output. Returns `status`, or WHY_MACHINE after a

@@ -3,6 +3,7 @@
 // Which exercises are picks, and in which order, is decided there.
 #include "sentence.h"
 
+#include <math.h>
 #include <string.h>
 
 enum { AGAINST_SHOWN = 5, NEAREST_SHOWN = 5 };
@@ -125,6 +126,8 @@ static void read_notices(why_picked* answer, const why_pick_row* pick) {
       *WHY_LIST_ADD(answer->arena, answer->notices) = notices.at[i].say;
 }
 
+enum { MOST_STEPS = 1000000 };
+
 static void read_picks(why_picked* answer) {
   rows found = find_rows(answer, "pick");
   answer->pick_count = found.facts.count;
@@ -134,7 +137,7 @@ static void read_picks(why_picked* answer) {
     pick->name = name_of(answer, "exercise", pick->exercise);
     pick->recommendation = level_at(answer, &found, i, "recommendation");
     pick->certainty = level_at(answer, &found, i, "certainty");
-    pick->step = (int)number_at(answer, &found, i, "step");
+    pick->step = (int)fmax(0, fmin(number_at(answer, &found, i, "step"), MOST_STEPS));
     read_parts(answer, pick);
     why_sentence_collect(answer, "reasons", pick->exercise, &pick->reasons);
     why_sentence_collect(answer, "lost", pick->exercise, &pick->lost);

@@ -71,12 +71,12 @@ static void read_exponent(void* user, const char* name, const char* value) {
     return;
   }
   unsigned i = path_coordinate(state, name);
-  if (i < WHY_PATH_COORDINATES && number <= MOST_EXPONENT)
+  if (i < WHY_PATH_COORDINATES && number >= 0 && number <= MOST_EXPONENT)
     state->term.exponents[i] = (unsigned char)number;
   else
     why_problems_add(state->reader->problems, WHY_ERROR, "path-size",
                      why_xml_place_of(state->reader, state->element, name),
-                     "a path has at most %d coordinates and exponents of at most %d",
+                     "a path has at most %d coordinates and exponents from 0 to %d",
                      WHY_PATH_COORDINATES, MOST_EXPONENT);
 }
 

@@ -98,6 +98,8 @@ why_place why_xml_place(const why_reader* reader, const xmlNode* element) {
 
 why_place why_xml_place_of(const why_reader* reader, const xmlNode* element,
                            const char* attribute) {
+  if (!element)
+    return (why_place){.file = reader->file};
   spot tag = *(const spot*)element->_private;
   const char* end = end_of_tag(tag.here);
   size_t length = strlen(attribute);

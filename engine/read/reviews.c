@@ -51,7 +51,7 @@ void why_reviews_read(why_reader* reader, const xmlNode* root, why_tables* table
   const xmlNode* title = why_xml_first(root, "title");
   why_review review = {.id = why_xml_symbol(reader, root, "id"),
                        .place = why_xml_place(reader, root),
-                       .year = (unsigned)why_xml_number(reader, root, "year", 0),
+                       .year = why_xml_whole(reader, root, "year"),
                        .doi = why_xml_string(reader, root, "doi"),
                        .title = why_xml_text(reader, title),
                        .title_as = why_xml_symbol(reader, title, "as"),

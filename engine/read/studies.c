@@ -188,7 +188,7 @@ static void read_rows(why_reader* reader, const xmlNode* root, why_study* study)
 void why_studies_read(why_reader* reader, const xmlNode* root, why_tables* tables) {
   why_study study = {.id = why_xml_symbol(reader, root, "id"),
                      .place = why_xml_place(reader, root),
-                     .year = (unsigned)why_xml_number(reader, root, "year", 0),
+                     .year = why_xml_whole(reader, root, "year"),
                      .doi = why_xml_string(reader, root, "doi"),
                      .doi_source = why_xml_symbol(reader, root, "doi-source"),
                      .pmid = why_xml_string(reader, root, "pmid"),

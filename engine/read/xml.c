@@ -115,12 +115,12 @@ void why_xml_leave(void* reader) {
 }
 
 bool why_xml_is(const xmlNode* element, const char* name) {
-  return element->type == XML_ELEMENT_NODE &&
+  return element && element->type == XML_ELEMENT_NODE &&
          (!name || strcmp((const char*)element->name, name) == 0);
 }
 
 const char* why_xml_name(const xmlNode* element) {
-  return (const char*)element->name;
+  return element ? (const char*)element->name : "";
 }
 
 static const xmlNode* at_or_after(const xmlNode* node, const char* name) {
@@ -130,7 +130,7 @@ static const xmlNode* at_or_after(const xmlNode* node, const char* name) {
 }
 
 const xmlNode* why_xml_first(const xmlNode* element, const char* name) {
-  return at_or_after(element->children, name);
+  return element ? at_or_after(element->children, name) : NULL;
 }
 
 const xmlNode* why_xml_next(const xmlNode* element, const char* name) {
@@ -146,7 +146,7 @@ size_t why_xml_count(const xmlNode* element, const char* name) {
 
 /// The raw value, borrowed from the tree. Without entities an attribute is one text node.
 static const char* raw(const xmlNode* element, const char* attribute) {
-  for (const xmlAttr* each = element->properties; each; each = each->next)
+  for (const xmlAttr* each = element ? element->properties : NULL; each; each = each->next)
     if (strcmp((const char*)each->name, attribute) == 0)
       return each->children && each->children->content ? (const char*)each->children->content : "";
   return NULL;
@@ -187,8 +187,8 @@ bool why_parse_number(const char* text, double* number) {
 static void report_number(why_reader* reader, const xmlNode* element, const char* attribute,
                           const char* value) {
   why_problems_add(reader->problems, WHY_ERROR, "number",
-                   why_xml_place_of(reader, element, attribute), "%s=\"%s\" is not a number",
-                   attribute, value);
+                   why_xml_place_of(reader, element, attribute),
+                   "%s=\"%s\" is no number that can stand here", attribute, value);
 }
 
 double why_xml_number(why_reader* reader, const xmlNode* element, const char* attribute,
@@ -198,6 +198,14 @@ double why_xml_number(why_reader* reader, const xmlNode* element, const char* at
   if (value && !why_parse_number(value, &number))
     report_number(reader, element, attribute, value);
   return number;
+}
+
+unsigned why_xml_whole(why_reader* reader, const xmlNode* element, const char* attribute) {
+  double number = why_xml_number(reader, element, attribute, 0);
+  if (number >= 0 && number <= WHY_WHOLE_LIMIT && number == floor(number))
+    return (unsigned)number;
+  report_number(reader, element, attribute, raw(element, attribute));
+  return 0;
 }
 
 static const char BLANKS[] = " \t\r\n";
@@ -239,7 +247,7 @@ static void fold_into(why_buffer* buffer, const char* text) {
 
 const char* why_xml_text(why_reader* reader, const xmlNode* element) {
   why_buffer buffer = {.arena = reader->arena};
-  for (const xmlNode* each = element->children; each; each = each->next)
+  for (const xmlNode* each = element ? element->children : NULL; each; each = each->next)
     if (each->type == XML_TEXT_NODE || each->type == XML_CDATA_SECTION_NODE)
       fold_into(&buffer, (const char*)each->content);
   return why_buffer_text(&buffer);
@@ -253,7 +261,7 @@ const char* why_xml_child_text(why_reader* reader, const xmlNode* element, const
 void why_xml_each_attribute(const xmlNode* element,
                             void (*each)(void* user, const char* name, const char* value),
                             void* user) {
-  for (const xmlAttr* at = element->properties; at; at = at->next)
+  for (const xmlAttr* at = element ? element->properties : NULL; at; at = at->next)
     each(user, (const char*)at->name,
          at->children && at->children->content ? (const char*)at->children->content : "");
 }

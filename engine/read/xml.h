@@ -14,6 +14,7 @@
 
 enum {
   WHY_FILE_LIMIT = 4 * 1024 * 1024, ///< Largest XML file, bytes.
+  WHY_WHOLE_LIMIT = 1000000000,     ///< Largest whole number.
   WHY_DEPTH_LIMIT = 64              ///< Deepest nesting of elements.
 };
 
@@ -58,6 +59,9 @@ void why_xml_report(why_reader* reader, const char* check, why_place place, cons
 why_place why_xml_place(const why_reader* reader, const xmlNode* element);
 why_place why_xml_place_of(const why_reader* reader, const xmlNode* element, const char* attribute);
 
+/// An `element` that is NULL has no children, attributes, text or place: a knowledge base whose
+/// schema somebody loosened must not bring the reader down.
+///
 /// First child element called `name` (NULL: of any name), and the next sibling like it; NULL when
 /// there is none. `for (n = why_xml_first(e, "head"); n; n = why_xml_next(n, "head"))`.
 const xmlNode* why_xml_first(const xmlNode* element, const char* name);
@@ -73,11 +77,13 @@ bool why_xml_attribute_is(const xmlNode* element, const char* attribute, const c
 
 /// An attribute's value: as a string in the arena ("" when absent), as a name (0 when absent), as
 /// a number (`otherwise` when absent; a value that is no finite number is reported and gives
-/// `otherwise`), as yes/no, as names or numbers separated by white space (empty when absent).
+/// `otherwise`), as a whole number up to WHY_WHOLE_LIMIT (0 when absent, or after a report), as
+/// yes/no, as names or numbers separated by white space (empty when absent).
 const char* why_xml_string(why_reader* reader, const xmlNode* element, const char* attribute);
 why_symbol why_xml_symbol(why_reader* reader, const xmlNode* element, const char* attribute);
 double why_xml_number(why_reader* reader, const xmlNode* element, const char* attribute,
                       double otherwise);
+unsigned why_xml_whole(why_reader* reader, const xmlNode* element, const char* attribute);
 bool why_xml_flag(const xmlNode* element, const char* attribute);
 why_symbol_list why_xml_symbols(why_reader* reader, const xmlNode* element, const char* attribute);
 

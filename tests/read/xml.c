@@ -121,3 +121,28 @@ Test(xml, numbers_are_plain) {
   cr_expect_not(why_parse_number("INF", &number));
   cr_expect_not(why_parse_number("0x10", &number));
 }
+
+Test(xml, whole_numbers_stay_in_bounds) {
+  opened at = open_text("<a year='2014' none='' half='1.5' below='-1' above='1e300'/>");
+  const xmlNode* root = xmlDocGetRootElement(at.doc);
+  cr_expect_eq(why_xml_whole(&at.reader, root, "year"), 2014);
+  cr_expect_eq(why_xml_whole(&at.reader, root, "absent"), 0);
+  cr_expect_eq(why_problems_count(at.reader.problems), 0);
+  cr_expect_eq(why_xml_whole(&at.reader, root, "half"), 0);
+  cr_expect_eq(why_xml_whole(&at.reader, root, "below"), 0);
+  cr_expect_eq(why_xml_whole(&at.reader, root, "above"), 0);
+  cr_expect_eq(why_problems_count(at.reader.problems), 3);
+  close_text(&at);
+}
+
+Test(xml, an_element_that_is_not_there_has_nothing) {
+  opened at = open_text("<a/>");
+  cr_expect_null(why_xml_first(NULL, "b"));
+  cr_expect_not(why_xml_is(NULL, "b"));
+  cr_expect_not(why_xml_has(NULL, "b"));
+  cr_expect_str_eq(why_xml_name(NULL), "");
+  cr_expect_str_eq(why_xml_text(&at.reader, NULL), "");
+  cr_expect_str_eq(why_xml_string(&at.reader, NULL, "b"), "");
+  cr_expect_eq(why_xml_place_of(&at.reader, NULL, "b").line, 0);
+  close_text(&at);
+}
