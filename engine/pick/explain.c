@@ -2,6 +2,7 @@
 // The whole chain for one exercise and one goal: every reason as a tree down to given facts, each
 // with its place in the XML.
 #include "sentence.h"
+#include "shown.h"
 
 #include <string.h>
 
@@ -101,32 +102,14 @@ static void add_proof(const why_picked* answer, why_step* parent, const why_proo
   add_premises(answer, step, proof, depth);
 }
 
-/// All facts of `relation` about the exercise, each with its tree.
-static void add_relation(const why_picked* answer, const char* name) {
-  const why_program* program = answer->question->ground->program;
-  why_relation relation = why_program_find(program, name);
-  int slot = relation == WHY_NO_RELATION ? -1 : why_program_slot(program, relation, "exercise");
-  if (slot < 0)
-    return;
-  why_value values[WHY_SLOTS_LIMIT] = {0};
-  values[slot] = why_value_of_symbol(answer->question->exercise);
-  why_facts facts = why_facts_find(answer->overlay, relation, 1u << slot, values);
-  for (size_t i = 0; i < facts.count; i++)
-    add_proof(answer, answer->chain, why_proof_best(answer->overlay, facts.at[i]), 0);
-}
-
-/// Every relation that the rules say is shown in `part`.
+/// Every fact about the exercise that the rules say is shown in `part`, each with its tree.
 static void add_part(const why_picked* answer, const char* part) {
-  const why_ground* ground = answer->question->ground;
-  why_relation shows = why_program_find(ground->program, "shows");
-  if (shows == WHY_NO_RELATION)
-    return;
-  why_facts facts = why_facts_find(answer->overlay, shows, 0, NULL);
-  for (size_t i = 0; i < facts.count; i++)
-    if (strcmp(why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, facts.at[i], 0)),
-               part) == 0)
-      add_relation(answer, why_symbols_text(ground->symbols,
-                                            why_fact_symbol(answer->overlay, facts.at[i], 1)));
+  why_relation_list relations = why_shown_relations(answer, part);
+  for (size_t i = 0; i < relations.count; i++) {
+    why_facts facts = why_shown_about(answer, relations.at[i], answer->question->exercise);
+    for (size_t k = 0; k < facts.count; k++)
+      add_proof(answer, answer->chain, why_proof_best(answer->overlay, facts.at[k]), 0);
+  }
 }
 
 /// The first sentence of part "verdict".

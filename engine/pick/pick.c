@@ -2,6 +2,7 @@
 // Runs an overlay for a question and reads what rules/reasoning/answer.xml says an answer holds.
 // Which exercises are picks, and in which order, is decided there.
 #include "sentence.h"
+#include "shown.h"
 
 #include <math.h>
 #include <string.h>
@@ -68,16 +69,8 @@ static bool is_wanted(const why_picked* answer, why_symbol head) {
 
 /// Facts of `name` about one exercise.
 static rows find_about(const why_picked* answer, const char* name, why_symbol exercise) {
-  rows found = {.relation = why_program_find(answer->question->ground->program, name)};
-  if (found.relation == WHY_NO_RELATION)
-    return found;
-  int slot = slot_of(answer, &found, "exercise");
-  if (slot < 0)
-    return found;
-  why_value values[WHY_SLOTS_LIMIT] = {0};
-  values[slot] = why_value_of_symbol(exercise);
-  found.facts = why_facts_find(answer->overlay, found.relation, 1u << slot, values);
-  return found;
+  why_relation relation = why_program_find(answer->question->ground->program, name);
+  return (rows){.relation = relation, .facts = why_shown_about(answer, relation, exercise)};
 }
 
 static void read_parts(why_picked* answer, why_pick_row* pick) {

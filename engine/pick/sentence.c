@@ -4,6 +4,8 @@
 // end.
 #include "sentence.h"
 
+#include "shown.h"
+
 #include <string.h>
 
 enum { NAMES_LIMIT = 8, STUDIES_LIMIT = 12 };
@@ -172,13 +174,7 @@ static const char* put_in(const why_picked* answer, const char* say, const char*
 
 static void collect_relation(const why_picked* answer, why_relation relation, why_symbol exercise,
                              why_reasons* reasons) {
-  const why_program* program = answer->question->ground->program;
-  int slot = why_program_slot(program, relation, "exercise");
-  if (slot < 0)
-    return;
-  why_value values[WHY_SLOTS_LIMIT] = {0};
-  values[slot] = why_value_of_symbol(exercise);
-  why_facts facts = why_facts_find(answer->overlay, relation, 1u << slot, values);
+  why_facts facts = why_shown_about(answer, relation, exercise);
   draft_list drafts = {0};
   for (size_t i = 0; i < facts.count; i++)
     add_fact(answer, facts.at[i], &drafts);
@@ -191,18 +187,7 @@ static void collect_relation(const why_picked* answer, why_relation relation, wh
 
 void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
                           why_reasons* reasons) {
-  const why_ground* ground = answer->question->ground;
-  why_relation shows = why_program_find(ground->program, "shows");
-  if (shows == WHY_NO_RELATION)
-    return;
-  why_facts facts = why_facts_find(answer->overlay, shows, 0, NULL);
-  for (size_t i = 0; i < facts.count; i++) {
-    const char* of =
-        why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, facts.at[i], 0));
-    const char* name =
-        why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, facts.at[i], 1));
-    why_relation relation = why_program_find(ground->program, name);
-    if (strcmp(of, part) == 0 && relation != WHY_NO_RELATION)
-      collect_relation(answer, relation, exercise, reasons);
-  }
+  why_relation_list relations = why_shown_relations(answer, part);
+  for (size_t i = 0; i < relations.count; i++)
+    collect_relation(answer, relations.at[i], exercise, reasons);
 }
