@@ -4,5 +4,6 @@
 #define WHY_POOL_H
 
 #include "distribution.h" // IWYU pragma: export
+#include "finding.h"      // IWYU pragma: export
 
 #endif
