@@ -7,6 +7,7 @@
 #include "demand.h"  // IWYU pragma: export
 #include "feature.h" // IWYU pragma: export
 #include "length.h"  // IWYU pragma: export
+#include "muscle.h"  // IWYU pragma: export
 #include "posture.h" // IWYU pragma: export
 
 #endif

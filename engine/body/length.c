@@ -37,35 +37,36 @@ static arguments arguments_of(const why_frame* frame, const why_head* head,
   return made;
 }
 
-static double power(double base, unsigned exponent) {
-  double product = 1;
-  for (unsigned i = 0; i < exponent; i++)
-    product *= base;
-  return product;
-}
+/// All powers of the arguments that terms may ask for.
+typedef struct {
+  double at[WHY_PATH_COORDINATES][WHY_PATH_EXPONENT + 1];
+} powers;
 
-/// One term, or its slope about coordinate number `about` (−1: the term itself).
-static double term_at(const why_path* path, const why_path_term* term, const arguments* x,
-                      int about) {
-  double product = term->coefficient;
-  for (unsigned i = 0; i < path->coordinate_count; i++) {
-    unsigned exponent = term->exponents[i];
-    if ((int)i == about) {
-      if (exponent == 0)
-        return 0;
-      product *= (double)exponent * power(x->at[i], exponent - 1);
-    } else {
-      product *= power(x->at[i], exponent);
-    }
+static void raise_to(const arguments* x, unsigned count, powers* made) {
+  for (unsigned i = 0; i < count; i++) {
+    made->at[i][0] = 1;
+    for (int e = 1; e <= WHY_PATH_EXPONENT; e++)
+      made->at[i][e] = made->at[i][e - 1] * x->at[i];
   }
-  return product;
 }
 
-static double sum_terms(const why_path* path, const arguments* x, int about) {
-  double sum = 0;
-  for (size_t i = 0; i < path->terms.count; i++)
-    sum += term_at(path, &path->terms.at[i], x, about);
-  return sum;
+/// Add a term and its slopes: the product over all coordinates, and over all but each.
+static void add_term(const why_path_term* term, unsigned count, const powers* of,
+                     why_path_value* value) {
+  double before[WHY_PATH_COORDINATES];
+  double product = term->coefficient;
+  for (unsigned i = 0; i < count; i++) {
+    before[i] = product;
+    product *= of->at[i][term->exponents[i]];
+  }
+  value->length_m += product;
+  double behind = 1;
+  for (unsigned i = count; i-- > 0;) {
+    unsigned exponent = term->exponents[i];
+    if (exponent)
+      value->slopes[i] += before[i] * behind * exponent * of->at[i][exponent - 1];
+    behind *= of->at[i][exponent];
+  }
 }
 
 /// Whether the path is in terms of the shoulder pair, so that the region of the shoulder matters.
@@ -78,22 +79,31 @@ static bool uses_pair(const why_frame* frame, const why_head* head) {
   return false;
 }
 
+why_path_value why_length_value(const why_frame* frame, const why_head* head,
+                                const why_posture* posture) {
+  const why_path* path = &head->path;
+  arguments x = arguments_of(frame, head, posture);
+  why_path_value made = {.outside = x.outside || (posture->outside && uses_pair(frame, head))};
+  powers of;
+  raise_to(&x, path->coordinate_count, &of);
+  for (size_t i = 0; i < path->terms.count; i++)
+    add_term(&path->terms.at[i], path->coordinate_count, &of, &made);
+  return made;
+}
+
 double why_length_at(const why_frame* frame, const why_head* head, const why_posture* posture,
                      bool* outside) {
-  arguments x = arguments_of(frame, head, posture);
+  why_path_value value = why_length_value(frame, head, posture);
   if (outside)
-    *outside = x.outside || (posture->outside && uses_pair(frame, head));
-  return sum_terms(&head->path, &x, -1);
+    *outside = value.outside;
+  return value.length_m;
 }
 
 double why_length_slope(const why_frame* frame, const why_head* head, const why_posture* posture,
                         why_symbol coordinate) {
-  for (unsigned i = 0; i < head->path.coordinate_count; i++) {
-    if (head->path.coordinates[i] == coordinate) {
-      arguments x = arguments_of(frame, head, posture);
-      return sum_terms(&head->path, &x, (int)i);
-    }
-  }
+  for (unsigned i = 0; i < head->path.coordinate_count; i++)
+    if (head->path.coordinates[i] == coordinate)
+      return why_length_value(frame, head, posture).slopes[i];
   return 0;
 }
 

@@ -9,6 +9,16 @@
 
 #include "posture.h"
 
+/// Length and all slopes of a path at once.
+typedef struct {
+  double length_m;
+  double slopes[WHY_PATH_COORDINATES]; ///< ∂L/∂q, metres a radian, in order of the coordinates.
+  bool outside;                        ///< As for why_length_at.
+} why_path_value;
+
+why_path_value why_length_value(const why_frame* frame, const why_head* head,
+                                const why_posture* posture);
+
 /// Length of muscle and tendon, metres. `outside` (may be NULL) is set where a coordinate had to be
 /// brought back into the range in which the path was fitted; that of the shoulder counts for heads
 /// that cross it.

@@ -5,22 +5,34 @@
 #include "posture.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double RAD_PER_DEG = 0.017453292519943295;
 
-static int add_coordinate(why_frame* frame, why_symbol id) {
-  int known = why_frame_number(frame, id);
-  if (known >= 0 || frame->count == WHY_COORDINATES_LIMIT)
-    return known;
-  frame->ids[frame->count] = id;
-  return (int)frame->count++;
+static void add_coordinate(why_frame* frame, signed char* numbers, why_symbol id) {
+  if (numbers[id] >= 0 || frame->count == WHY_COORDINATES_LIMIT)
+    return;
+  numbers[id] = (signed char)frame->count;
+  frame->ids[frame->count++] = id;
 }
 
 int why_frame_number(const why_frame* frame, why_symbol coordinate) {
-  for (size_t i = 0; i < frame->count; i++)
-    if (frame->ids[i] == coordinate)
-      return (int)i;
-  return -1;
+  return coordinate < frame->known ? frame->numbers[coordinate] : -1;
+}
+
+static void number_coordinates(why_frame* frame, why_arena* arena) {
+  const why_anatomy* anatomy = frame->anatomy;
+  frame->known = why_symbols_count(frame->symbols);
+  signed char* numbers = WHY_NEW_ARRAY(arena, signed char, frame->known);
+  memset(numbers, -1, frame->known);
+  frame->numbers = numbers;
+  for (size_t i = 0; i < anatomy->coordinates.count; i++)
+    add_coordinate(frame, numbers, anatomy->coordinates.at[i].id);
+  for (size_t i = 0; i < anatomy->heads.count; i++) {
+    const why_path* path = &anatomy->heads.at[i].path;
+    for (unsigned j = 0; j < path->coordinate_count; j++)
+      add_coordinate(frame, numbers, path->coordinates[j]);
+  }
 }
 
 static void take_fibre_range(why_frame* frame, const why_tables* tables) {
@@ -35,13 +47,7 @@ const why_frame* why_frame_new(const why_tables* tables, why_arena* arena) {
   made->anatomy = &tables->anatomy;
   made->symbols = tables->symbols;
   take_fibre_range(made, tables);
-  for (size_t i = 0; i < tables->anatomy.coordinates.count; i++)
-    add_coordinate(made, tables->anatomy.coordinates.at[i].id);
-  for (size_t i = 0; i < tables->anatomy.heads.count; i++) {
-    const why_path* path = &tables->anatomy.heads.at[i].path;
-    for (unsigned j = 0; j < path->coordinate_count; j++)
-      add_coordinate(made, path->coordinates[j]);
-  }
+  number_coordinates(made, arena);
   const why_shoulder* shoulder = &tables->anatomy.shoulder;
   made->shoulder = (why_shoulder_numbers){
       .plane = why_frame_number(made, shoulder->plane),

@@ -30,6 +30,8 @@ typedef struct {
   const why_symbols* symbols;
   size_t count;
   why_symbol ids[WHY_COORDINATES_LIMIT];
+  size_t known;               ///< Symbols below this may have a number.
+  const signed char* numbers; ///< By symbol; -1: none.
   why_shoulder_numbers shoulder;
   double least_fibre; ///< Bounds of fibre lengths, in optimal ones; infinite where none is stated.
   double most_fibre;

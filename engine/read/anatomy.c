@@ -40,8 +40,6 @@ static why_span read_span(why_reader* reader, const xmlNode* element) {
                     .most_deg = why_xml_number(reader, element, "most-deg", INFINITY)};
 }
 
-enum { MOST_EXPONENT = 12 }; ///< Above any that a fit has use for.
-
 /// A term on its way in: every attribute but the coefficient is an exponent.
 typedef struct {
   why_reader* reader;
@@ -71,13 +69,13 @@ static void read_exponent(void* user, const char* name, const char* value) {
     return;
   }
   unsigned i = path_coordinate(state, name);
-  if (i < WHY_PATH_COORDINATES && number >= 0 && number <= MOST_EXPONENT)
+  if (i < WHY_PATH_COORDINATES && number >= 0 && number <= WHY_PATH_EXPONENT)
     state->term.exponents[i] = (unsigned char)number;
   else
     why_problems_add(state->reader->problems, WHY_ERROR, "path-size",
                      why_xml_place_of(state->reader, state->element, name),
                      "a path has at most %d coordinates and exponents from 0 to %d",
-                     WHY_PATH_COORDINATES, MOST_EXPONENT);
+                     WHY_PATH_COORDINATES, WHY_PATH_EXPONENT);
 }
 
 static void read_path(why_reader* reader, const xmlNode* head, why_path* path) {

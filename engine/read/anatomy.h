@@ -84,7 +84,7 @@ typedef struct {
   why_place place;
 } why_acts;
 
-enum { WHY_PATH_COORDINATES = 8 }; ///< Most coordinates of one path.
+enum { WHY_PATH_COORDINATES = 8, WHY_PATH_EXPONENT = 12 }; ///< Most of one path.
 
 /// coefficient · Π coordinate^exponent; angles in radians; metres.
 typedef struct {
