@@ -88,11 +88,14 @@ static why_status read_constants(why_body_model* model, double stature_m, double
   model->palm_offset = constant_of(tables, "palm-offset");
   model->machine_lever_m = constant_of(tables, "machine-lever");
   model->undetermined_share = constant_of(tables, "undetermined-share");
+  model->balance_tolerance = constant_of(tables, "balance-tolerance");
+  model->least_demand_nm = constant_of(tables, "least-demand");
   model->stature_m = stature_m > 0 ? stature_m : constant_of(tables, "default-stature");
   model->mass_kg = mass_kg > 0 ? mass_kg : constant_of(tables, "default-mass");
   double postures = constant_of(tables, "postures-in-path");
   double sum = model->gravity + model->friction + model->palm_offset + model->machine_lever_m +
-               model->undetermined_share + model->stature_m + model->mass_kg + postures;
+               model->undetermined_share + model->balance_tolerance + model->least_demand_nm +
+               model->stature_m + model->mass_kg + postures;
   if (!isfinite(sum) || postures < 2)
     return WHY_KNOWLEDGE;
   model->path_count = (size_t)postures;

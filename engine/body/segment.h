@@ -53,7 +53,9 @@ typedef struct {
   double palm_offset; ///< In lengths of the hand.
   double machine_lever_m;
   double undetermined_share;
-  size_t path_count; ///< Postures by which a repetition is followed.
+  double balance_tolerance; ///< Share of all weight that supports may leave uncarried.
+  double least_demand_nm;   ///< Less is not worth naming.
+  size_t path_count;        ///< Postures by which a repetition is followed.
   size_t count;
   why_body_part parts[WHY_BODY_PARTS];
   why_shoulder_parts shoulder;

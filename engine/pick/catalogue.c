@@ -2,6 +2,8 @@
 // Counting and listing the rows of the tables.
 #include "catalogue.h"
 
+#include "body/body.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -160,11 +162,16 @@ static void list_rules(const why_question* question, why_listing* listing) {
                      .more = text_of(question, table->rules.at[i].grounds)};
 }
 
+static void list_check(const why_question* question, why_listing* listing, const why_check* check) {
+  *WHY_LIST_ADD(question->arena, listing->rows) =
+      (why_listed){.id = check->name, .name = check->what, .more = ""};
+}
+
 static void list_checks(const why_question* question, why_listing* listing) {
-  const why_check* check;
-  for (size_t i = 0; (check = why_checks_at(i)); i++)
-    *WHY_LIST_ADD(question->arena, listing->rows) =
-        (why_listed){.id = check->name, .name = check->what, .more = ""};
+  for (size_t i = 0; why_checks_at(i); i++)
+    list_check(question, listing, why_checks_at(i));
+  for (size_t i = 0; why_body_checks_at(i); i++)
+    list_check(question, listing, why_body_checks_at(i));
 }
 
 typedef struct {

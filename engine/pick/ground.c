@@ -2,6 +2,8 @@
 // From a folder to a ground: read, compile the rules, state the facts, reason as far as possible.
 #include "ground.h"
 
+#include "body/body.h"
+
 static why_status reason_through(why_ground* ground, why_arena* arena, why_problems* problems) {
   why_base* base = why_base_new(ground->program, ground->symbols, arena, NULL);
   why_giver giver = {.tables = ground->tables,
@@ -22,6 +24,8 @@ why_status why_ground_open(const char* folder, const why_read_settings* settings
                            why_problems* problems, const why_ground** ground) {
   why_tables* tables = NULL;
   why_status status = why_tables_open(folder, settings, arena, problems, &tables);
+  if (status == WHY_OK)
+    status = why_body_check(tables, problems);
   why_ground* made = WHY_NEW(arena, why_ground);
   if (status == WHY_OK || status == WHY_KNOWLEDGE) {
     // Rules are compiled even after errors elsewhere, so that one run reports them all.

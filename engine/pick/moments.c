@@ -6,14 +6,11 @@
 #include <math.h>
 #include <stdlib.h>
 
-/// Less is not worth a line: the weight of a hand at arm's length is about 3 N m.
-static const double LEAST_NM = 1;
-
 /// The action that is asked for: the one along the coordinate whose demand is above 0.
 static why_moment moment_of(const why_body_model* model, const why_statics* statics,
                             const why_action* action) {
   why_demand demand = why_demand_of(model, statics, action, WHY_WORKING);
-  if (!demand.there || demand.held || demand.body + demand.load < LEAST_NM)
+  if (!demand.there || demand.held || demand.body + demand.load < model->least_demand_nm)
     return (why_moment){0};
   return (why_moment){
       .action = action, .body = demand.body, .load = demand.load, .determined = demand.determined};
@@ -73,6 +70,7 @@ why_status why_moments_run(const why_question* question, why_moments** moments) 
   made->exercise = why_exercise_find(&ground->tables->exercises, question->exercise);
   made->stature_m = model->stature_m;
   made->mass_kg = model->mass_kg;
+  made->balance_tolerance = model->balance_tolerance;
   why_statics* statics = WHY_NEW(arena, why_statics);
   for (int i = 0; i < WHY_POSITIONS; i++) {
     why_statics_find(model, made->exercise, i, 1, statics);

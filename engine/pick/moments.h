@@ -28,6 +28,7 @@ typedef struct {
   double mass_kg;
   WHY_LIST(why_moment_row) rows;   ///< Working side; largest moment first.
   double imbalance[WHY_POSITIONS]; ///< Share of weight that no support carries.
+  double balance_tolerance;        ///< How much of it a position may have.
 } why_moments;
 
 /// Compute them for `question->exercise` under its usual load. WHY_KNOWLEDGE when the tables lack

@@ -113,6 +113,16 @@ static void read_qualities(why_reader* reader, const xmlNode* element, why_exerc
   exercise->progress_by = why_xml_symbols(reader, found, "progress-by");
 }
 
+static void read_undemanded(why_reader* reader, const xmlNode* element, why_exercise* exercise) {
+  const xmlNode* moves = why_xml_first(element, "moves");
+  const xmlNode* n = moves ? why_xml_first(moves, "not-demanded") : NULL;
+  for (; n; n = why_xml_next(n, "not-demanded"))
+    *WHY_LIST_ADD(reader->arena, exercise->undemanded) =
+        (why_undemanded){.action = why_xml_symbol(reader, n, "action"),
+                         .reason = why_xml_text(reader, n),
+                         .place = why_xml_place(reader, n)};
+}
+
 static void read_lists(why_reader* reader, const xmlNode* element, why_exercise* exercise) {
   why_arena* arena = reader->arena;
   for (const xmlNode* n = why_xml_first(element, "needs"); n; n = why_xml_next(n, "needs"))
@@ -151,6 +161,7 @@ static void read_exercise(why_reader* reader, const xmlNode* element, why_symbol
       .place = why_xml_place(reader, element),
   };
   read_qualities(reader, element, exercise);
+  read_undemanded(reader, element, exercise);
   read_lists(reader, element, exercise);
 }
 

@@ -65,6 +65,13 @@ typedef struct {
   why_place place;
 } why_needs;
 
+/// A moved action that the load does not ask for, and why it is trained all the same.
+typedef struct {
+  why_symbol action;
+  const char* reason;
+  why_place place;
+} why_undemanded;
+
 typedef struct {
   why_symbol id;
   const char* name;
@@ -77,6 +84,7 @@ typedef struct {
   why_word_list words;
   WHY_LIST(why_needs) needs;
   why_symbol_list moves; ///< Actions.
+  WHY_LIST(why_undemanded) undemanded;
   why_symbol skill;
   why_symbol stability;
   why_symbol axial_load;

@@ -5,9 +5,6 @@
 
 #include <math.h>
 
-/// Above this share of the weight a position is called out of balance.
-static const double BALANCED = 0.02;
-
 static const char* const POSITIONS[] = {"stretched", "middle", "shortened"};
 
 static const char* name_of(const why_moments* moments, why_arena* arena, const char* kind,
@@ -58,7 +55,7 @@ static void add_balance(const why_moments* moments, why_arena* arena, why_node* 
   why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "imbalance");
   for (int i = 0; i < WHY_POSITIONS; i++) {
     why_node_number(arena, list, NULL, moments->imbalance[i]);
-    if (moments->imbalance[i] > BALANCED)
+    if (moments->imbalance[i] > moments->balance_tolerance)
       why_node_words(arena, root, WHY_ROLE_PARAGRAPH,
                      why_arena_print(arena,
                                      "The %s position is out of balance by %.0f %% of the weight: "

@@ -3,6 +3,7 @@
 // Its first line says which file, on which line the problem must be reported, and by which check:
 // <!-- stands-for: rules/lexicon.xml; line: 3; check: word-set -->
 // The folder that is read is made of links to the true files, all but the one replaced.
+#include "body/body.h"
 #include "pick/ground.h"
 
 #include <criterion/criterion.h>
@@ -90,6 +91,14 @@ static bool is_reported(const why_problems* problems, const bad_file* bad) {
   return false;
 }
 
+static bool is_body_check(const char* name) {
+  const why_check* check;
+  for (size_t i = 0; (check = why_body_checks_at(i)); i++)
+    if (strcmp(check->name, name) == 0)
+      return true;
+  return false;
+}
+
 static void expect_report(const bad_file* bad) {
   char folder[] = "/tmp/why-bad-XXXXXX";
   cr_assert_not_null(mkdtemp(folder));
@@ -99,8 +108,9 @@ static void expect_report(const bad_file* bad) {
   why_read_settings settings = {0};
   why_tables* tables = NULL;
   const why_ground* ground = NULL;
-  // What is wrong with rules shows when they are compiled and run, not when they are read.
-  if (strncmp(bad->stands_for, "rules/reasoning/", 16) == 0)
+  // What is wrong with rules shows when they are compiled and run, not when they are read; what is
+  // wrong with mechanics when they are computed.
+  if (strncmp(bad->stands_for, "rules/reasoning/", 16) == 0 || is_body_check(bad->check))
     why_ground_open(folder, &settings, arena, problems, &ground);
   else
     why_tables_open(folder, &settings, arena, problems, &tables);
@@ -151,12 +161,16 @@ ParameterizedTest(file_name* file, bad, every_file_is_found_out) {
   expect_report(&bad);
 }
 
+static void expect_file(const why_check* check) {
+  char path[PATH_ROOM];
+  snprintf(path, sizeof path, "%s/tests/bad/%s.xml", WHY_HOME, check->name);
+  cr_expect_eq(access(path, R_OK), 0, "there is no tests/bad/%s.xml", check->name);
+}
+
 /// A check that no bad file breaks might as well not be there.
 Test(bad, every_check_has_its_file) {
-  const why_check* check;
-  for (size_t i = 0; (check = why_checks_at(i)); i++) {
-    char path[PATH_ROOM];
-    snprintf(path, sizeof path, "%s/tests/bad/%s.xml", WHY_HOME, check->name);
-    cr_expect_eq(access(path, R_OK), 0, "there is no tests/bad/%s.xml", check->name);
-  }
+  for (size_t i = 0; why_checks_at(i); i++)
+    expect_file(why_checks_at(i));
+  for (size_t i = 0; why_body_checks_at(i); i++)
+    expect_file(why_body_checks_at(i));
 }
