@@ -5,5 +5,6 @@
 
 #include "distribution.h" // IWYU pragma: export
 #include "finding.h"      // IWYU pragma: export
+#include "mixed.h"        // IWYU pragma: export
 
 #endif
