@@ -3,8 +3,18 @@
 #ifndef WHY_POOL_H
 #define WHY_POOL_H
 
+#include "covariance.h"   // IWYU pragma: export
+#include "deviation.h"    // IWYU pragma: export
 #include "distribution.h" // IWYU pragma: export
+#include "effect.h"       // IWYU pragma: export
 #include "finding.h"      // IWYU pragma: export
+#include "influence.h"    // IWYU pragma: export
+#include "interval.h"     // IWYU pragma: export
+#include "meta.h"         // IWYU pragma: export
 #include "mixed.h"        // IWYU pragma: export
+#include "regress.h"      // IWYU pragma: export
+#include "smallstudy.h"   // IWYU pragma: export
+#include "spread.h"       // IWYU pragma: export
+#include "tau.h"          // IWYU pragma: export
 
 #endif

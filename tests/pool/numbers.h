@@ -45,7 +45,8 @@ double number_of(const number_case* each, const char* word);
 bool number_expects(const number_case* each, const char* name);
 
 /// Check `got` against the `index`th value expected under that name, and mark it as checked. A
-/// value of 0 must be met to within SHARE itself; a value written `-` must be NAN.
+/// value of 0 must be met to within SHARE itself; one written `-` must be NAN, one written `?` may
+/// be any.
 void number_check_at(number_case* each, const char* name, size_t index, double got);
 void number_check(number_case* each, const char* name, double got);
 
