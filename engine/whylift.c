@@ -256,7 +256,9 @@ why_status why_tell(const why_answer* answer, const char* format, why_sink sink,
     return WHY_MACHINE;
   why_arena_guard(answer->arena, &door);
   why_buffer out = {.arena = answer->arena};
-  chosen->write(report(answer), &out);
+  bool shown = chosen->write(report(answer), &out);
   why_arena_guard(answer->arena, NULL);
+  if (!shown)
+    return WHY_QUESTION;
   return sink(user, why_buffer_text(&out), out.length) ? WHY_OK : WHY_MACHINE;
 }

@@ -118,6 +118,8 @@ static why_status refuse_machine(void) {
 
 static why_status tell(const why_answer* answer, const why_options* options) {
   why_status status = why_tell(answer, options->format ? options->format : "text", to_stdout, NULL);
+  if (status == WHY_QUESTION)
+    fprintf(stderr, "whylift: this answer has nothing to show as %s\n", options->format);
   return status == WHY_MACHINE && !ferror(stdout) ? refuse_machine() : status;
 }
 

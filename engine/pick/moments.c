@@ -60,22 +60,19 @@ static int by_size(const void* left, const void* right) {
 why_status why_moments_run(const why_question* question, why_moments** moments) {
   const why_ground* ground = question->ground;
   why_arena* arena = question->arena;
-  const why_body_model* model = NULL;
-  why_status status =
-      why_body_model_new(why_frame_new(ground->tables, arena), ground->tables, 0, 0, arena, &model);
+  const why_motion* motion = NULL;
+  why_status status = why_motion_new(ground, question->exercise, arena, &motion);
   if (status != WHY_OK)
     return status;
   why_moments* made = WHY_NEW(arena, why_moments);
   made->ground = ground;
-  made->exercise = why_exercise_find(&ground->tables->exercises, question->exercise);
-  made->stature_m = model->stature_m;
-  made->mass_kg = model->mass_kg;
-  made->balance_tolerance = model->balance_tolerance;
-  why_statics* statics = WHY_NEW(arena, why_statics);
-  for (int i = 0; i < WHY_POSITIONS; i++) {
-    why_statics_find(model, made->exercise, i, 1, statics);
-    read_position(made, model, statics, i, arena);
-  }
+  made->exercise = motion->exercise;
+  made->motion = motion;
+  made->stature_m = motion->model->stature_m;
+  made->mass_kg = motion->model->mass_kg;
+  made->balance_tolerance = motion->model->balance_tolerance;
+  for (int i = 0; i < WHY_POSITIONS; i++)
+    read_position(made, motion->model, &motion->positions[i], i, arena);
   if (made->rows.count)
     qsort(made->rows.at, made->rows.count, sizeof *made->rows.at, by_size);
   *moments = made;

@@ -3,9 +3,8 @@
 #ifndef WHY_PICK_MOMENTS_H
 #define WHY_PICK_MOMENTS_H
 
+#include "motion.h"
 #include "question.h"
-
-#include "body/body.h"
 
 /// Moment about one coordinate in one position, N m, named after the action it asks for.
 typedef struct {
@@ -24,6 +23,7 @@ typedef struct {
 typedef struct {
   const why_ground* ground;
   const why_exercise* exercise;
+  const why_motion* motion;
   double stature_m;
   double mass_kg;
   WHY_LIST(why_moment_row) rows;   ///< Working side; largest moment first.

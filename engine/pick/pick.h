@@ -7,6 +7,7 @@
 #include "catalogue.h" // IWYU pragma: export
 #include "ground.h"    // IWYU pragma: export
 #include "moments.h"   // IWYU pragma: export
+#include "motion.h"    // IWYU pragma: export
 #include "question.h"  // IWYU pragma: export
 
 #endif

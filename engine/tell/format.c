@@ -7,6 +7,7 @@
 static const why_format FORMATS[] = {
     {"text", why_text_write},
     {"json", why_json_write},
+    {"svg", why_sheet_write},
 };
 
 const why_format* why_formats_at(size_t index) {

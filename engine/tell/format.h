@@ -7,15 +7,16 @@
 
 typedef struct {
   const char* name;
-  /// Write the tree under `root` to `out`.
-  void (*write)(const why_node* root, why_buffer* out);
+  /// Write the tree under `root` to `out`; false when it holds nothing that the format can show.
+  bool (*write)(const why_node* root, why_buffer* out);
 } why_format;
 
 /// Format number `index`, NULL behind the last; format called `name`, NULL when there is none.
 const why_format* why_formats_at(size_t index);
 const why_format* why_formats_find(const char* name);
 
-void why_text_write(const why_node* root, why_buffer* out);
-void why_json_write(const why_node* root, why_buffer* out);
+bool why_text_write(const why_node* root, why_buffer* out);
+bool why_json_write(const why_node* root, why_buffer* out);
+bool why_sheet_write(const why_node* root, why_buffer* out);
 
 #endif

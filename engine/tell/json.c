@@ -56,7 +56,7 @@ static json_t* value_of(state* at, const why_node* node) {
   return json_null();
 }
 
-void why_json_write(const why_node* root, why_buffer* out) {
+bool why_json_write(const why_node* root, why_buffer* out) {
   state at = {0};
   json_t* value = value_of(&at, root);
   char* text = at.failed ? NULL : json_dumps(value, JSON_INDENT(2) | JSON_REAL_PRECISION(12));
@@ -66,4 +66,5 @@ void why_json_write(const why_node* root, why_buffer* out) {
   why_arena_defer(out->arena, free, text); // the buffer may find no room, and leave
   why_buffer_add(out, text);
   why_buffer_add(out, "\n");
+  return true;
 }

@@ -2,6 +2,7 @@
 // Lays out joint moments: a table for people, numbers with their parts for programs.
 #include "parts.h"
 #include "report.h"
+#include "strips.h"
 
 #include <math.h>
 
@@ -64,6 +65,10 @@ static void add_balance(const why_moments* moments, why_arena* arena, why_node* 
   }
 }
 
+static void draw_strips(const void* subject, why_picture* picture) {
+  why_strips_draw(subject, picture);
+}
+
 why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
   why_node* root = why_node_add(arena, NULL, WHY_NODE_RECORD, NULL);
   why_node_words(arena, root, WHY_ROLE_TITLE,
@@ -73,6 +78,7 @@ why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
                                  moments->exercise->name, moments->stature_m, moments->mass_kg));
   why_node_text(arena, root, "exercise",
                 why_symbols_text(moments->ground->symbols, moments->exercise->id));
+  why_part_figures(moments->ground, arena, root, moments->exercise->id, moments->motion);
   why_node_words(arena, root, WHY_ROLE_ROW, "");
   why_node_words(
       arena, root, WHY_ROLE_ROW,
@@ -84,6 +90,7 @@ why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
   why_node_words(arena, root, WHY_ROLE_PARAGRAPH,
                  "In brackets: because of the body + because of the load. A mark ~ stands where "
                  "the moment hangs on how hands, feet or seat share the weight.");
+  why_node_picture(arena, root, draw_strips, moments);
   why_part_closing(moments->ground, arena, root);
   return root;
 }

@@ -35,6 +35,23 @@ why_node* why_node_words(why_arena* arena, why_node* parent, why_role role, cons
   return made;
 }
 
+why_node* why_node_picture(why_arena* arena, why_node* parent,
+                           void (*draw)(const void* subject, why_picture* picture),
+                           const void* subject) {
+  why_drawing* drawing = WHY_NEW(arena, why_drawing);
+  *drawing = (why_drawing){draw, subject};
+  why_node* made = why_node_words(arena, parent, WHY_ROLE_PICTURE, "");
+  made->drawing = drawing;
+  return made;
+}
+
+const why_picture* why_node_draw(const why_node* node, why_arena* arena) {
+  why_picture* picture = WHY_NEW(arena, why_picture);
+  *picture = (why_picture){.arena = arena, .title = "", .description = ""};
+  node->drawing->draw(node->drawing->subject, picture);
+  return picture;
+}
+
 void why_node_walk(const why_node* node, const why_walk* walk, void* state, int depth) {
   walk->enter(state, node, depth);
   for (const why_node* each = node->first; each; each = each->next)

@@ -4,7 +4,7 @@
 #ifndef WHY_TELL_NODE_H
 #define WHY_TELL_NODE_H
 
-#include "base/base.h"
+#include "picture.h"
 
 #include <stdbool.h>
 
@@ -27,8 +27,15 @@ typedef enum {
   WHY_ROLE_POINT,     ///< A reason or remark under the thing before it.
   WHY_ROLE_STEP,      ///< A step of a chain; its children are what it rests on.
   WHY_ROLE_PARAGRAPH, ///< A sentence that stands alone.
-  WHY_ROLE_ROW        ///< A row of columns, separated by tabs in `words`.
+  WHY_ROLE_ROW,       ///< A row of columns, separated by tabs in `words`.
+  WHY_ROLE_PICTURE    ///< Something to look at; `words` stand below it.
 } why_role;
+
+/// A picture that is drawn when a format shows it, so that others need not wait for it.
+typedef struct {
+  void (*draw)(const void* subject, why_picture* picture);
+  const void* subject;
+} why_drawing;
 
 typedef struct why_node {
   why_node_kind kind;
@@ -37,6 +44,7 @@ typedef struct why_node {
   const char* text; ///< Value of a TEXT node.
   double number;    ///< Value of a NUMBER node.
   const char* words;
+  const why_drawing* drawing; ///< Of a picture.
   struct why_node* first;
   struct why_node* last;
   struct why_node* next;
@@ -51,6 +59,14 @@ why_node* why_node_number(why_arena* arena, why_node* parent, const char* name, 
 
 /// Something for people only.
 why_node* why_node_words(why_arena* arena, why_node* parent, why_role role, const char* words);
+
+/// A picture, drawn by `draw` from `subject` when it is shown.
+why_node* why_node_picture(why_arena* arena, why_node* parent,
+                           void (*draw)(const void* subject, why_picture* picture),
+                           const void* subject);
+
+/// Draw it, in `arena`. A picture of no width has nothing to show.
+const why_picture* why_node_draw(const why_node* node, why_arena* arena);
 
 /// One format: called on the way down and on the way up, with the depth of the node.
 typedef struct {

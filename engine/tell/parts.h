@@ -21,6 +21,11 @@ void why_part_reasons(const why_picked* answer, why_node* record, const char* na
 /// The studies that any shown reason rests on, with title, journal and DOI.
 void why_part_sources(const why_picked* answer, why_node* root);
 
+/// The three positions of an exercise as stick figures. `motion` may be NULL: it is then found when
+/// the first figure is drawn.
+void why_part_figures(const why_ground* ground, why_arena* arena, why_node* parent,
+                      why_symbol exercise, const why_motion* motion);
+
 /// The caution in plain words, and which knowledge base spoke.
 void why_part_closing(const why_ground* ground, why_arena* arena, why_node* root);
 

@@ -63,6 +63,7 @@ static void enter(void* user, const why_node* node, int depth) {
   state* at = user;
   switch (node->words ? node->role : WHY_ROLE_NONE) {
   case WHY_ROLE_NONE:
+  case WHY_ROLE_PICTURE:
     break;
   case WHY_ROLE_TITLE:
     add_wrapped(at->out, 0, "", node->words);
@@ -102,8 +103,9 @@ static void leave(void* user, const why_node* node, int depth) {
     at->steps--;
 }
 
-void why_text_write(const why_node* root, why_buffer* out) {
+bool why_text_write(const why_node* root, why_buffer* out) {
   static const why_walk WALK = {enter, leave};
   state at = {.out = out};
   why_node_walk(root, &WALK, &at, 0);
+  return true;
 }

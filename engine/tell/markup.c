@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Escaping for XML and HTML: one function decides what a character may be.
+#include "markup.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <string.h>
+
+static const char REPLACEMENT[] = "\xEF\xBF\xBD"; // U+FFFD
+
+/// Read one character; the bytes it takes, 0 when it is ill-formed.
+static size_t decode(const unsigned char* text, uint32_t* code) {
+  static const uint32_t SHORTEST[] = {0, 0, 0x80, 0x800, 0x10000};
+  size_t length = *text < 0x80                   ? 1
+                  : *text < 0xC2 || *text > 0xF4 ? 0
+                  : *text < 0xE0                 ? 2
+                  : *text < 0xF0                 ? 3
+                                                 : 4;
+  *code = length == 1 ? *text : *text & (0xFFu >> (length + 1));
+  for (size_t i = 1; i < length; i++) {
+    if ((text[i] & 0xC0) != 0x80)
+      return 0;
+    *code = *code << 6 | (text[i] & 0x3F);
+  }
+  bool surrogate = *code >= 0xD800 && *code <= 0xDFFF;
+  return length && !surrogate && *code >= SHORTEST[length] && *code <= 0x10FFFF ? length : 0;
+}
+
+/// Characters of XML that neither control nor turn the direction of writing.
+static bool may_stand(uint32_t code) {
+  if (code < 0x20)
+    return code == '\t' || code == '\n' || code == '\r';
+  if (code >= 0x7F && code < 0xA0)
+    return false;
+  bool directs = code == 0x200E || code == 0x200F || (code >= 0x202A && code <= 0x202E) ||
+                 (code >= 0x2066 && code <= 0x2069);
+  return !directs && code != 0xFFFE && code != 0xFFFF;
+}
+
+static const char* reference_for(uint32_t code) {
+  switch (code) {
+  case '&':
+    return "&amp;";
+  case '<':
+    return "&lt;";
+  case '>':
+    return "&gt;";
+  case '"':
+    return "&quot;";
+  case '\'':
+    return "&#39;";
+  default:
+    return NULL;
+  }
+}
+
+void why_markup_text(why_buffer* out, const char* text) {
+  while (*text) {
+    uint32_t code = 0;
+    size_t length = decode((const unsigned char*)text, &code);
+    const char* reference = length ? reference_for(code) : NULL;
+    if (!length || !may_stand(code))
+      why_buffer_add(out, REPLACEMENT);
+    else if (reference)
+      why_buffer_add(out, reference);
+    else
+      why_buffer_add_bytes(out, text, length);
+    text += length ? length : 1;
+  }
+}
+
+void why_markup_number(why_buffer* out, double number) {
+  double limited = isfinite(number) ? fmin(fmax(number, -1e9), 1e9) : 0;
+  long long hundredths = llround(limited * 100);
+  long long size = hundredths < 0 ? -hundredths : hundredths;
+  why_buffer_print(out, "%s%lld", hundredths < 0 ? "-" : "", size / 100);
+  if (size % 10)
+    why_buffer_print(out, ".%02lld", size % 100);
+  else if (size % 100)
+    why_buffer_print(out, ".%lld", size % 100 / 10);
+}
+
+void why_markup_attribute(why_buffer* out, const char* name, const char* text) {
+  why_buffer_print(out, " %s=\"", name);
+  why_markup_text(out, text);
+  why_buffer_add(out, "\"");
+}
+
+void why_markup_measure(why_buffer* out, const char* name, double number) {
+  why_buffer_print(out, " %s=\"", name);
+  why_markup_number(out, number);
+  why_buffer_add(out, "\"");
+}
+
+void why_markup_element(why_buffer* out, const char* name, const char* text) {
+  why_buffer_print(out, "<%s>", name);
+  why_markup_text(out, text);
+  why_buffer_print(out, "</%s>", name);
+}
