@@ -42,7 +42,7 @@ static void add_row(const why_moments* moments, why_arena* arena, why_node* list
                     const why_moment_row* row) {
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_ROW;
-  record->words = why_arena_print(arena, "  %-42s%-42s%s", cell_text(moments, arena, &row->at[0]),
+  record->words = why_arena_print(arena, "%s\t%s\t%s", cell_text(moments, arena, &row->at[0]),
                                   cell_text(moments, arena, &row->at[1]),
                                   cell_text(moments, arena, &row->at[2]));
   why_node_text(arena, record, "coordinate",
@@ -79,11 +79,11 @@ why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
   why_node_text(arena, root, "exercise",
                 why_symbols_text(moments->ground->symbols, moments->exercise->id));
   why_part_figures(moments->ground, arena, root, moments->exercise->id, moments->motion);
-  why_node_words(arena, root, WHY_ROLE_ROW, "");
-  why_node_words(
-      arena, root, WHY_ROLE_ROW,
-      why_arena_print(arena, "  %-42s%-42s%s", POSITIONS[0], POSITIONS[1], POSITIONS[2]));
   why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "moments");
+  list->role = WHY_ROLE_TABLE;
+  list->words = "Moments";
+  why_node_words(arena, list, WHY_ROLE_COLUMNS,
+                 why_arena_print(arena, "%s\t%s\t%s", POSITIONS[0], POSITIONS[1], POSITIONS[2]));
   for (size_t i = 0; i < moments->rows.count; i++)
     add_row(moments, arena, list, &moments->rows.at[i]);
   add_balance(moments, arena, root);

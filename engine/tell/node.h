@@ -27,6 +27,10 @@ typedef enum {
   WHY_ROLE_POINT,     ///< A reason or remark under the thing before it.
   WHY_ROLE_STEP,      ///< A step of a chain; its children are what it rests on.
   WHY_ROLE_PARAGRAPH, ///< A sentence that stands alone.
+  WHY_ROLE_GROUP,     ///< Points that belong together; `words` name them where there is room.
+  WHY_ROLE_MENTION,   ///< Of something that stands further down, at the anchor that `link` names.
+  WHY_ROLE_TABLE,     ///< Its children are columns and rows.
+  WHY_ROLE_COLUMNS,   ///< The heads of a table, separated by tabs in `words`.
   WHY_ROLE_ROW,       ///< A row of columns, separated by tabs in `words`.
   WHY_ROLE_PICTURE    ///< Something to look at; `words` stand below it.
 } why_role;
@@ -44,6 +48,9 @@ typedef struct why_node {
   const char* text; ///< Value of a TEXT node.
   double number;    ///< Value of a NUMBER node.
   const char* words;
+  const char* mark;   ///< What is said more quietly behind the words (an origin, a grade), or NULL.
+  const char* link;   ///< Where it leads: an address, or "#" and an anchor; or NULL.
+  const char* anchor; ///< Under which it can be found; NULL: nobody looks for it.
   const why_drawing* drawing; ///< Of a picture.
   struct why_node* first;
   struct why_node* last;

@@ -34,6 +34,21 @@ static void add_things(const why_picked* answer, why_node* record, const char* n
     why_node_text(answer->arena, list, NULL, id_of(answer, things->at[i].id));
 }
 
+/// With what it was asked: "at hand: dumbbells; to avoid: running".
+static const char* terms_words(const why_picked* answer) {
+  const why_question* question = answer->question;
+  why_buffer text = {.arena = answer->arena};
+  if (question->have.count)
+    why_buffer_print(&text, "at hand: %s", name_things(answer, &question->have));
+  else
+    why_buffer_add(&text, "at hand: full gym, as nothing else was said");
+  if (question->without.count)
+    why_buffer_print(&text, "; without: %s", name_things(answer, &question->without));
+  if (question->avoid.count)
+    why_buffer_print(&text, "; to avoid: %s", name_things(answer, &question->avoid));
+  return why_buffer_text(&text);
+}
+
 static const char* goal_words(const why_picked* answer) {
   const why_question* question = answer->question;
   why_buffer text = {.arena = answer->arena};
@@ -46,21 +61,13 @@ static const char* goal_words(const why_picked* answer) {
   else
     why_buffer_print(&text, "For %s",
                      name_of(answer, why_meaning_name(question->goal.kind), question->goal.id));
-  if (question->have.count)
-    why_buffer_print(&text, "; at hand: %s", name_things(answer, &question->have));
-  else
-    why_buffer_add(&text, "; at hand: full gym, as nothing else was said");
-  if (question->without.count)
-    why_buffer_print(&text, "; without: %s", name_things(answer, &question->without));
-  if (question->avoid.count)
-    why_buffer_print(&text, "; to avoid: %s", name_things(answer, &question->avoid));
   return why_buffer_text(&text);
 }
 
 void why_part_understood(const why_picked* answer, why_node* root) {
   const why_question* question = answer->question;
   why_arena* arena = answer->arena;
-  why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer));
+  why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer))->mark = terms_words(answer);
   why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "understood");
   why_node_text(arena, record, "kind",
                 question->replaced ? "exercise" : why_meaning_name(question->goal.kind));
@@ -78,10 +85,19 @@ void why_part_understood(const why_picked* answer, why_node* root) {
   why_node_text(arena, record, "replaced", id_of(answer, question->replaced));
 }
 
-void why_part_reasons(const why_picked* answer, why_node* record, const char* name,
-                      const why_reasons* reasons) {
+/// A source that stands among the sources of the answer.
+static void add_mention(const why_picked* answer, why_node* list, why_symbol study) {
+  why_node* mention = why_node_text(answer->arena, list, NULL, id_of(answer, study));
+  mention->role = WHY_ROLE_MENTION;
+  mention->words = mention->text;
+  mention->link = why_arena_print(answer->arena, "#%s", mention->text);
+}
+
+void why_part_reasons(const why_picked* answer, why_node* record, const why_reasons* reasons) {
   why_arena* arena = answer->arena;
-  why_node* list = why_node_add(arena, record, WHY_NODE_LIST, name);
+  why_node* list = why_node_add(arena, record, WHY_NODE_LIST, "reasons");
+  list->role = WHY_ROLE_GROUP;
+  list->words = "Why";
   for (size_t i = 0; i < reasons->count; i++) {
     const why_reason* reason = &reasons->at[i];
     why_node* each = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
@@ -93,7 +109,7 @@ void why_part_reasons(const why_picked* answer, why_node* record, const char* na
     why_node_text(arena, each, "certainty", reason->certainty);
     why_node* sources = why_node_add(arena, each, WHY_NODE_LIST, "sources");
     for (size_t j = 0; j < reason->studies.count; j++)
-      why_node_text(arena, sources, NULL, id_of(answer, reason->studies.at[j]));
+      add_mention(answer, sources, reason->studies.at[j]);
   }
 }
 
@@ -109,6 +125,8 @@ static void add_parts(const why_picked* answer, why_node* record, const why_pick
 
 static void add_lost(const why_picked* answer, why_node* record, const why_pick_row* pick) {
   why_node* lost = why_node_add(answer->arena, record, WHY_NODE_LIST, "lost");
+  lost->role = WHY_ROLE_GROUP;
+  lost->words = "What is lost";
   for (size_t i = 0; i < pick->lost.count; i++) {
     why_node* each = why_node_text(answer->arena, lost, NULL, pick->lost.at[i].say);
     each->role = WHY_ROLE_POINT;
@@ -131,9 +149,9 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_ENTRY;
   const char* beside = before && before->step == pick->step ? ", about equal to the one above" : "";
-  record->words =
-      why_arena_print(arena, "%s (%s; certainty %s%s)", pick->name, pick->recommendation,
-                      pick->certainty ? pick->certainty : "not graded", beside);
+  record->words = pick->name;
+  record->mark = why_arena_print(arena, "%s; certainty %s%s", pick->recommendation,
+                                 pick->certainty ? pick->certainty : "not graded", beside);
   why_node_text(arena, record, "exercise", id_of(answer, pick->exercise));
   why_node_text(arena, record, "name", pick->name);
   why_node_text(arena, record, "recommendation", pick->recommendation);
@@ -141,7 +159,7 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
   why_node_number(arena, record, "step", pick->step);
   why_node_text(arena, record, "estimate", NULL);
   add_parts(answer, record, pick);
-  why_part_reasons(answer, record, "reasons", &pick->reasons);
+  why_part_reasons(answer, record, &pick->reasons);
   add_lost(answer, record, pick);
   add_cautions(answer, record, pick);
 }
@@ -167,9 +185,13 @@ static void add_source(const why_picked* answer, why_node* list, why_symbol id) 
   why_arena* arena = answer->arena;
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_POINT;
-  record->words = why_arena_print(
-      arena, "%s: %s. %s%s%s", why_symbols_text(answer->question->ground->symbols, id),
-      study->title, study->journal, *study->doi ? ", doi " : "", study->doi);
+  record->anchor = why_symbols_text(answer->question->ground->symbols, id);
+  record->words =
+      why_arena_print(arena, "%s: %s. %s", record->anchor, study->title, study->journal);
+  if (*study->doi) {
+    record->mark = why_arena_print(arena, "doi %s", study->doi);
+    record->link = why_arena_print(arena, "https://doi.org/%s", study->doi);
+  }
   why_node_text(arena, record, "id", id_of(answer, id));
   why_node_text(arena, record, "title", study->title);
   why_node_text(arena, record, "journal", study->journal);

@@ -15,8 +15,7 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
                    const why_pick_row* before);
 
 /// Reasons as points under the entry that holds them.
-void why_part_reasons(const why_picked* answer, why_node* record, const char* name,
-                      const why_reasons* reasons);
+void why_part_reasons(const why_picked* answer, why_node* record, const why_reasons* reasons);
 
 /// The studies that any shown reason rests on, with title, journal and DOI.
 void why_part_sources(const why_picked* answer, why_node* root);

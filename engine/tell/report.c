@@ -41,11 +41,12 @@ static void add_against(const why_picked* answer, why_node* root) {
     const why_against_row* row = &answer->against.at[i];
     why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
     record->role = WHY_ROLE_ENTRY;
-    record->words = why_arena_print(arena, "%s (%s)", row->name, row->recommendation);
+    record->words = row->name;
+    record->mark = row->recommendation;
     why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
     why_node_text(arena, record, "name", row->name);
     why_node_text(arena, record, "recommendation", row->recommendation);
-    why_part_reasons(answer, record, "reasons", &row->reasons);
+    why_part_reasons(answer, record, &row->reasons);
   }
 }
 
@@ -88,8 +89,8 @@ static void add_steps(const why_picked* answer, why_node* into, const why_step* 
   for (; step; step = step->next) {
     why_node* record = why_node_add(arena, into, WHY_NODE_RECORD, NULL);
     record->role = WHY_ROLE_STEP;
-    record->words =
-        *step->mark ? why_arena_print(arena, "%s [%s]", step->say, step->mark) : step->say;
+    record->words = step->say;
+    record->mark = *step->mark ? step->mark : NULL;
     why_node_text(arena, record, "say", step->say);
     why_node_text(arena, record, "from", *step->mark ? step->mark : NULL);
     why_node* list = why_node_add(arena, record, WHY_NODE_LIST, "because");

@@ -8,10 +8,12 @@ static void add_tallies(why_arena* arena, why_node* root, const char* name, cons
   if (tallies->count)
     why_node_words(arena, root, WHY_ROLE_HEADING, heading);
   why_node* list = why_node_add(arena, root, WHY_NODE_LIST, name);
+  list->role = WHY_ROLE_TABLE;
+  list->words = heading;
   for (size_t i = 0; i < tallies->count; i++) {
     why_node* row = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
     row->role = WHY_ROLE_ROW;
-    row->words = why_arena_print(arena, "%8zu  %s", tallies->at[i].count, tallies->at[i].what);
+    row->words = why_arena_print(arena, "%6zu\t%s", tallies->at[i].count, tallies->at[i].what);
     why_node_text(arena, row, "what", tallies->at[i].what);
     why_node_number(arena, row, "count", (double)tallies->at[i].count);
   }
