@@ -1,42 +1,23 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "body/statics_case.h"
 
+#include "body/line.h"
+
 #include <criterion/criterion.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 typedef struct {
   const why_body_model* model;
   why_arena* arena;
   statics_cases cases;
-  char* rest; ///< Of the line at hand.
+  line at;
 } reader;
 
-static char* word(reader* r) {
-  return strtok_r(NULL, " \n", &r->rest);
-}
-
-static double number(reader* r) {
-  const char* text = word(r);
-  cr_assert_not_null(text, "a number is missing");
-  char* end = NULL;
-  double value = strtod(text, &end);
-  cr_assert(end && *end == '\0', "not a number: %s", text);
-  return value;
-}
-
-static why_symbol name(reader* r, const char* text) {
-  cr_assert_not_null(text, "a name is missing");
-  why_symbol found = why_symbols_find(r->model->tables->symbols, text);
-  cr_assert_neq(found, 0, "unknown name: %s", text);
-  return found;
-}
-
 static void read_joints(reader* r, statics_case* each) {
-  for (char* text = word(r); text; text = word(r)) {
-    why_symbol coordinate = name(r, text);
-    double deg = number(r);
+  for (char* text = line_word(&r->at); text; text = line_word(&r->at)) {
+    why_symbol coordinate = line_name(&r->at, text);
+    double deg = line_number(&r->at);
     for (int i = 0; i < WHY_POSITIONS; i++)
       *WHY_LIST_ADD(r->arena, each->exercise.positions[i].working) = (why_angle){coordinate, deg};
   }
@@ -44,26 +25,26 @@ static void read_joints(reader* r, statics_case* each) {
 
 static void read_contact(reader* r, statics_case* each) {
   why_contact contact = {.normal = {0, 0, 1}, .friction = NAN, .weight = 1};
-  contact.point = name(r, word(r));
-  contact.side = name(r, word(r));
-  for (char* text = word(r); text; text = word(r)) {
+  contact.point = line_next_name(&r->at);
+  contact.side = line_next_name(&r->at);
+  for (char* text = line_word(&r->at); text; text = line_word(&r->at)) {
     if (strcmp(text, "pull") == 0) {
       contact.pull = true;
     } else if (strcmp(text, "along") == 0) {
       for (int i = 0; i < 3; i++)
-        contact.normal[i] = number(r);
+        contact.normal[i] = line_number(&r->at);
     } else {
       cr_assert_str_eq(text, "friction");
-      contact.friction = number(r);
+      contact.friction = line_number(&r->at);
     }
   }
   *WHY_LIST_ADD(r->arena, each->exercise.contacts) = contact;
 }
 
 static void read_load(reader* r, statics_case* each) {
-  why_resistance resistance = {.kind = name(r, word(r))};
-  resistance.at = name(r, word(r));
-  resistance.body_masses = number(r) / r->model->mass_kg;
+  why_resistance resistance = {.kind = line_next_name(&r->at)};
+  resistance.at = line_next_name(&r->at);
+  resistance.body_masses = line_number(&r->at) / r->model->mass_kg;
   for (int i = 0; i < WHY_POSITIONS; i++)
     resistance.forces[i] = (why_force){.share = 1};
   *WHY_LIST_ADD(r->arena, each->exercise.resistances) = resistance;
@@ -72,9 +53,9 @@ static void read_load(reader* r, statics_case* each) {
 /// Take posture, contacts and the rest from the catalogue.
 static void read_exercise(reader* r, statics_case* each) {
   static const char* const AT[] = {"stretched", "middle", "shortened"};
-  const why_exercise* row = why_exercise_find(&r->model->tables->exercises, name(r, word(r)));
+  const why_exercise* row = why_exercise_find(&r->model->tables->exercises, line_next_name(&r->at));
   cr_assert_not_null(row, "%s: no such exercise", each->id);
-  const char* at = word(r);
+  const char* at = line_word(&r->at);
   int position = 0;
   while (position < WHY_POSITIONS && strcmp(AT[position], at) != 0)
     position++;
@@ -88,29 +69,30 @@ static void read_exercise(reader* r, statics_case* each) {
 static void read_expect(reader* r, statics_case* each) {
   cr_assert_lt(each->expect_count, CASE_EXPECTS);
   case_expect* expect = &each->expects[each->expect_count++];
-  snprintf(expect->what, sizeof expect->what, "%s", word(r));
-  snprintf(expect->of, sizeof expect->of, "%s", word(r));
-  expect->value = number(r);
-  cr_assert_str_eq(word(r), "within");
-  expect->within = number(r);
-  snprintf(expect->unit, sizeof expect->unit, "%s", word(r));
-  const char* but = word(r);
+  snprintf(expect->what, sizeof expect->what, "%s", line_word(&r->at));
+  snprintf(expect->of, sizeof expect->of, "%s", line_word(&r->at));
+  expect->value = line_number(&r->at);
+  cr_assert_str_eq(line_word(&r->at), "within");
+  expect->within = line_number(&r->at);
+  snprintf(expect->unit, sizeof expect->unit, "%s", line_word(&r->at));
+  const char* but = line_word(&r->at);
   expect->known = NAN;
   if (but && strcmp(but, "but") == 0)
-    expect->known = number(r);
+    expect->known = line_number(&r->at);
 }
 
-static void read_line(reader* r, const char* first) {
+static void read_line(void* user, const char* first) {
+  reader* r = user;
   if (strcmp(first, "case") == 0) {
     statics_case* made = WHY_LIST_ADD(r->arena, r->cases);
-    snprintf(made->id, sizeof made->id, "%s", word(r));
+    snprintf(made->id, sizeof made->id, "%s", line_word(&r->at));
     return;
   }
   cr_assert_gt(r->cases.count, 0);
   statics_case* each = &r->cases.at[r->cases.count - 1];
   if (strcmp(first, "pelvis") == 0) {
     for (int i = 0; i < 3; i++)
-      each->pelvis_deg[i] = number(r);
+      each->pelvis_deg[i] = line_number(&r->at);
   } else if (strcmp(first, "joints") == 0) {
     read_joints(r, each);
   } else if (strcmp(first, "contact") == 0) {
@@ -120,12 +102,12 @@ static void read_line(reader* r, const char* first) {
   } else if (strcmp(first, "load") == 0) {
     read_load(r, each);
   } else if (strcmp(first, "hold") == 0) {
-    for (char* text = word(r); text; text = word(r))
-      *WHY_LIST_ADD(r->arena, each->exercise.fixed) = name(r, text);
+    for (char* text = line_word(&r->at); text; text = line_word(&r->at))
+      *WHY_LIST_ADD(r->arena, each->exercise.fixed) = line_name(&r->at, text);
   } else if (strcmp(first, "one-sided") == 0) {
     each->exercise.unilateral = true;
   } else if (strcmp(first, "lean") == 0) {
-    snprintf(each->lean, sizeof each->lean, "%s", word(r));
+    snprintf(each->lean, sizeof each->lean, "%s", line_word(&r->at));
   } else if (strcmp(first, "expect") == 0) {
     read_expect(r, each);
   } else {
@@ -136,17 +118,8 @@ static void read_line(reader* r, const char* first) {
 }
 
 statics_cases statics_cases_read(const char* file, const why_body_model* model, why_arena* arena) {
-  char line[512];
-  reader r = {.model = model, .arena = arena};
-  FILE* stream = fopen(file, "r");
-  cr_assert_not_null(stream, "cannot open %s", file);
-  while (fgets(line, sizeof line, stream)) {
-    r.rest = line;
-    const char* first = word(&r);
-    if (first && first[0] != '#')
-      read_line(&r, first);
-  }
-  fclose(stream);
+  reader r = {.model = model, .arena = arena, .at = {.symbols = model->tables->symbols}};
+  line_each(&r.at, file, read_line, &r);
   for (size_t i = 0; i < r.cases.count; i++) {
     for (int j = 0; j < WHY_POSITIONS && !r.cases.at[i].from_catalogue; j++) {
       why_position* position = &r.cases.at[i].exercise.positions[j];
