@@ -5,13 +5,17 @@
 
 #include "covariance.h"   // IWYU pragma: export
 #include "deviation.h"    // IWYU pragma: export
+#include "difference.h"   // IWYU pragma: export
 #include "distribution.h" // IWYU pragma: export
 #include "effect.h"       // IWYU pragma: export
 #include "finding.h"      // IWYU pragma: export
+#include "impute.h"       // IWYU pragma: export
 #include "influence.h"    // IWYU pragma: export
 #include "interval.h"     // IWYU pragma: export
 #include "meta.h"         // IWYU pragma: export
 #include "mixed.h"        // IWYU pragma: export
+#include "people.h"       // IWYU pragma: export
+#include "printed.h"      // IWYU pragma: export
 #include "regress.h"      // IWYU pragma: export
 #include "smallstudy.h"   // IWYU pragma: export
 #include "spread.h"       // IWYU pragma: export

@@ -4,6 +4,8 @@
 
 #include "tables.h"
 
+#include <math.h>
+
 why_symbol_list why_result_heads(const why_tables* tables, const why_result* result) {
   return why_measured_heads(&tables->measured_muscles, result->muscle, result->method);
 }
@@ -82,4 +84,17 @@ const char* why_contrast_uncounted(const why_tables* tables, const why_study* st
   reason = reason ? reason : arm_uncounted(tables, study, contrast->b);
   return reason ? reason
                 : study_uncounted(tables, study, why_contrast_heads(tables, study, contrast));
+}
+
+bool why_result_superseded(const why_study* study, const why_result* result) {
+  if (!isfinite(result->week))
+    return false;
+  for (size_t i = 0; i < study->results.count; i++) {
+    const why_result* other = &study->results.at[i];
+    if (other->arm == result->arm && other->muscle == result->muscle &&
+        other->site == result->site && other->method == result->method &&
+        (!isfinite(other->week) || other->week > result->week))
+      return true;
+  }
+  return false;
 }

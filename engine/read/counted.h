@@ -23,4 +23,7 @@ const char* why_result_uncounted(const struct why_tables* tables, const why_stud
 const char* why_contrast_uncounted(const struct why_tables* tables, const why_study* study,
                                    const why_contrast* contrast);
 
+/// Whether the study measured the same later: then this reading is on the way only.
+bool why_result_superseded(const why_study* study, const why_result* result);
+
 #endif

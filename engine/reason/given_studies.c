@@ -16,24 +16,10 @@ static double percent_of(const why_result* result) {
   return NAN;
 }
 
-/// Whether the study measured the same later: then this reading is on the way only.
-static bool is_superseded(const why_study* study, const why_result* result) {
-  if (!isfinite(result->week))
-    return false;
-  for (size_t i = 0; i < study->results.count; i++) {
-    const why_result* other = &study->results.at[i];
-    if (other->arm == result->arm && other->muscle == result->muscle &&
-        other->site == result->site && other->method == result->method &&
-        (!isfinite(other->week) || other->week > result->week))
-      return true;
-  }
-  return false;
-}
-
 static void give_result(why_giver* giver, const why_study* study, const why_result* result) {
   double percent = percent_of(result);
   const why_arm* arm = why_study_arm(study, result->arm);
-  if (!arm || !isfinite(percent) || is_superseded(study, result) ||
+  if (!arm || !isfinite(percent) || why_result_superseded(study, result) ||
       why_result_uncounted(giver->tables, study, result))
     return;
   if (isfinite(result->week) && result->week > 0 && isfinite(study->weeks))
