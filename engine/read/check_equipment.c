@@ -65,6 +65,16 @@ static void check_unknown(const why_inspection* inspection) {
                       "has");
 }
 
+static void check_bare(const why_inspection* inspection) {
+  const why_equipment* equipment = &inspection->tables->equipment;
+  for (size_t i = 0; i < equipment->places.count; i++) {
+    const why_equipment_place* place = &equipment->places.at[i];
+    if (place->bare && !why_equipment_place_find(equipment, place->bare))
+      why_inspection_report(inspection, place->place, "bare: there is no place \"%s\"",
+                            text_of(inspection, place->bare));
+  }
+}
+
 static bool holds(why_symbol_list ids, why_symbol id) {
   for (size_t i = 0; i < ids.count; i++)
     if (ids.at[i] == id)
@@ -125,6 +135,8 @@ why_check_rows why_equipment_checks = {
      "an item or place that names an item which does not exist"},
     {"equipment-self", WHY_ERROR, check_self, "files",
      "an item that stands in for, needs or brings itself"},
+    {"place-bare", WHY_ERROR, check_bare, "files",
+     "a place that becomes another one which does not exist"},
     {"place-useless", WHY_WARNING, check_useless, "equipment-unknown",
      "a place with an item and nothing that the item needs"},
     {0},

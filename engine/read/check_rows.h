@@ -16,6 +16,7 @@ extern why_check_rows why_exercise_checks; ///< check_exercises.c
 extern why_check_rows why_posture_checks;  ///< check_postures.c
 extern why_check_rows why_restriction_checks;
 extern why_check_rows why_lexicon_checks;
+extern why_check_rows why_asking_checks;
 
 /// Run `check` over every exercise.
 typedef void why_exercise_check(const why_inspection* inspection, const why_exercise* exercise);

@@ -45,6 +45,7 @@ static void read_place(why_reader* reader, const xmlNode* element, why_equipment
       .id = why_xml_symbol(reader, element, "id"),
       .name = why_xml_string(reader, element, "name"),
       .basis = why_xml_symbol(reader, element, "basis"),
+      .bare = why_xml_symbol(reader, element, "bare"),
       .has = why_xml_symbols(reader, element, "has"),
       .words = why_words_read(reader, element),
       .place = why_xml_place(reader, element),

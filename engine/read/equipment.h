@@ -30,6 +30,7 @@ typedef struct {
   why_symbol id;
   const char* name;
   why_symbol basis;
+  why_symbol bare; ///< What it is once the equipment there is told one by one; 0: the same.
   why_symbol_list has;
   why_word_list words;
   why_place place;

@@ -4,6 +4,7 @@
 
 #include "readers.h"
 
+#include <math.h>
 #include <string.h>
 
 static why_lexicon_entry read_entry(why_reader* reader, const xmlNode* element) {
@@ -49,9 +50,68 @@ static why_lexicon_unmapped read_unmapped(why_reader* reader, const xmlNode* ele
   };
 }
 
+/// The place of `name` in `names`, which ends in NULL; 0 when it is not there, as the schema
+/// forbids.
+static unsigned index_of(const char* const* names, const char* name) {
+  for (unsigned i = 0; names[i]; i++)
+    if (strcmp(names[i], name) == 0)
+      return i;
+  return 0;
+}
+
+static why_lexicon_phrases read_phrases(why_reader* reader, const xmlNode* element) {
+  static const char* const ROLES[] = {"filler",  "article",   "join",  "either", "break",  "have",
+                                      "without", "complaint", "harms", "limit",  "swap",   "why",
+                                      "choose",  "level",     "unit",  "number", "beyond", NULL};
+  static const char* const MEASURES[] = {"", "load", "time", "age", NULL};
+  return (why_lexicon_phrases){
+      .role = (why_phrase_role)index_of(ROLES, why_xml_string(reader, element, "role")),
+      .measure = (why_measure)index_of(MEASURES, why_xml_string(reader, element, "measure")),
+      .factor = why_xml_number(reader, element, "factor", 0),
+      .value = why_xml_string(reader, element, "value"),
+      .denies = why_xml_flag(element, "denies"),
+      .say = why_xml_child_text(reader, element, "say"),
+      .words = why_words_read(reader, element),
+      .place = why_xml_place(reader, element),
+  };
+}
+
+static void read_signs(why_reader* reader, const xmlNode* element, why_lexicon* lexicon) {
+  why_symbol restriction = why_xml_symbol(reader, element, "restriction");
+  for (const xmlNode* n = why_xml_first(element, "pattern"); n; n = why_xml_next(n, "pattern"))
+    *WHY_LIST_ADD(reader->arena, lexicon->signs) =
+        (why_lexicon_sign){.restriction = restriction,
+                           .pattern = why_xml_text(reader, n),
+                           .place = why_xml_place(reader, n)};
+}
+
+/// How people ask: false for an element that is about something else.
+static bool read_asking(why_reader* reader, const xmlNode* element, why_lexicon* lexicon) {
+  if (why_xml_is(element, "phrases"))
+    *WHY_LIST_ADD(reader->arena, lexicon->phrases) = read_phrases(reader, element);
+  else if (why_xml_is(element, "missing"))
+    *WHY_LIST_ADD(reader->arena, lexicon->missing) =
+        (why_lexicon_missing){.word = why_xml_string(reader, element, "word"),
+                              .items = why_xml_symbols(reader, element, "items"),
+                              .place = why_xml_place(reader, element)};
+  else if (why_xml_is(element, "signs"))
+    read_signs(reader, element, lexicon);
+  else if (why_xml_is(element, "age"))
+    *WHY_LIST_ADD(reader->arena, lexicon->ages) =
+        (why_lexicon_age){.restriction = why_xml_symbol(reader, element, "restriction"),
+                          .from = why_xml_number(reader, element, "from", -INFINITY),
+                          .below = why_xml_number(reader, element, "below", INFINITY),
+                          .place = why_xml_place(reader, element)};
+  else
+    return false;
+  return true;
+}
+
 void why_lexicon_read(why_reader* reader, const xmlNode* root, why_tables* tables) {
   why_lexicon* lexicon = &tables->lexicon;
   for (const xmlNode* n = why_xml_first(root, NULL); n; n = why_xml_next(n, NULL)) {
+    if (read_asking(reader, n, lexicon))
+      continue;
     if (why_xml_is(n, "means"))
       *WHY_LIST_ADD(reader->arena, lexicon->entries) = read_entry(reader, n);
     else if (why_xml_is(n, "ambiguous"))

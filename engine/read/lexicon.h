@@ -48,11 +48,73 @@ typedef struct {
   why_place place;
 } why_lexicon_name;
 
+/// What a phrase does in a sentence; rules/schema/lexicon.rng explains each.
+typedef enum {
+  WHY_PHRASE_FILLER,
+  WHY_PHRASE_ARTICLE,
+  WHY_PHRASE_JOIN,
+  WHY_PHRASE_EITHER,
+  WHY_PHRASE_BREAK,
+  WHY_PHRASE_HAVE,
+  WHY_PHRASE_WITHOUT,
+  WHY_PHRASE_COMPLAINT,
+  WHY_PHRASE_HARMS,
+  WHY_PHRASE_LIMIT,
+  WHY_PHRASE_SWAP,
+  WHY_PHRASE_WHY,
+  WHY_PHRASE_CHOOSE,
+  WHY_PHRASE_LEVEL,
+  WHY_PHRASE_UNIT,
+  WHY_PHRASE_NUMBER,
+  WHY_PHRASE_BEYOND
+} why_phrase_role;
+
+/// What a unit measures.
+typedef enum { WHY_MEASURE_NONE, WHY_MEASURE_LOAD, WHY_MEASURE_TIME, WHY_MEASURE_AGE } why_measure;
+
+/// Phrases that do the same.
+typedef struct {
+  why_phrase_role role;
+  why_measure measure;
+  double factor;     ///< Of a unit: kilograms, minutes or years in it; of a number: its value.
+  const char* value; ///< Of a level its name, of a complaint the word for it; "" for others.
+  bool denies;       ///< Says of a sign of danger that there is none.
+  const char* say;   ///< What is answered instead; "" for all that can be answered.
+  why_word_list words;
+  why_place place;
+} why_lexicon_phrases;
+
+/// A word that means one item when it is there, and all of several when it is missing.
+typedef struct {
+  const char* word;
+  why_symbol_list items;
+  why_place place;
+} why_lexicon_missing;
+
+/// A pattern by which a restriction is known that no fixed words tell.
+typedef struct {
+  why_symbol restriction;
+  const char* pattern;
+  why_place place;
+} why_lexicon_sign;
+
+/// An age from which, or below which, a restriction holds.
+typedef struct {
+  why_symbol restriction;
+  double from;  ///< -infinity when not bounded.
+  double below; ///< +infinity when not bounded.
+  why_place place;
+} why_lexicon_age;
+
 typedef struct {
   WHY_LIST(why_lexicon_entry) entries;
   WHY_LIST(why_lexicon_ambiguous) ambiguous;
   WHY_LIST(why_lexicon_unmapped) unmapped;
   WHY_LIST(why_lexicon_name) names;
+  WHY_LIST(why_lexicon_phrases) phrases;
+  WHY_LIST(why_lexicon_missing) missing;
+  WHY_LIST(why_lexicon_sign) signs;
+  WHY_LIST(why_lexicon_age) ages;
 } why_lexicon;
 
 /// The set of that id, or NULL.

@@ -6,6 +6,9 @@
 #include "check.h"   // IWYU pragma: export
 #include "counted.h" // IWYU pragma: export
 #include "number.h"  // IWYU pragma: export
+#include "phrases.h" // IWYU pragma: export
+#include "regex.h"   // IWYU pragma: export
+#include "spell.h"   // IWYU pragma: export
 #include "tables.h"  // IWYU pragma: export
 #include "words.h"   // IWYU pragma: export
 

@@ -238,7 +238,8 @@ static void build_condition(why_builder* builder, const why_condition_row* row,
     break;
   case WHY_MATCHES:
     made->variable = build_variable(builder, &row->name);
-    made->pattern = why_pattern_compile(builder->compiler, row);
+    made->pattern = why_regex_new(builder->compiler->arena, row->left, builder->compiler->problems,
+                                  "pattern", row->place);
     made->match = builder->compiler->program->match_count++;
     if (!made->pattern)
       builder->sound = false;

@@ -3,7 +3,6 @@
 // anew only with bindings in which some premise came with the last round (Bancilhon 1986).
 #include "store.h"
 
-#include "pattern.h"
 #include "value.h"
 
 #include <string.h>
@@ -166,8 +165,8 @@ static bool holds_match(why_machine* machine, const why_step* step) {
         WHY_NEW_ARRAY(machine->store->arena, why_matcher, machine->store->program->match_count + 1);
   const char* text = why_symbols_text(
       machine->store->symbols, why_value_symbol(machine->variables[step->condition->variable]));
-  why_match_result found = why_pattern_match(step->condition->pattern, text, machine->store->arena,
-                                             &machine->matchers[step->condition->match]);
+  why_match_result found = why_regex_match(step->condition->pattern, text, machine->store->arena,
+                                           &machine->matchers[step->condition->match]);
   if (found == WHY_MATCH_FAILED) {
     if (machine->problems)
       why_problems_add(machine->problems, WHY_ERROR, "pattern", step->condition->row->place,

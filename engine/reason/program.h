@@ -90,7 +90,7 @@ struct why_condition {
   why_expression* right;     ///< where.
   why_comparison comparison; ///< where.
   uint32_t variable;         ///< let: the result; matches: what is matched.
-  const void* pattern;       ///< matches: pcre2_code.
+  const why_regex* pattern;  ///< matches.
   unsigned match;            ///< matches: its number in the program.
   why_aggregate* group;      ///< Aggregates.
 };
@@ -270,8 +270,5 @@ void why_rule_plan(why_compiler* compiler, why_rule* rule);
 
 /// The number of the index of `relation` with `mask`, made if new (plan.c).
 unsigned why_relation_index(why_arena* arena, why_relation_inner* relation, uint32_t mask);
-
-/// Compile a regular expression; NULL after reporting (pattern.c).
-const void* why_pattern_compile(why_compiler* compiler, const why_condition_row* row);
 
 #endif

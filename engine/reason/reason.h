@@ -33,7 +33,6 @@ enum {
   WHY_CONDITIONS_LIMIT = 32,  ///< Conditions of a rule or aggregate.
   WHY_RELATIONS_LIMIT = 1000, ///< Relations of a program.
   WHY_RULES_LIMIT = 5000,     ///< Rules of a program.
-  WHY_PATTERN_LIMIT = 1000,   ///< Bytes of a regular expression.
 };
 
 /// A relation by its number, in order of names; WHY_NO_RELATION when there is none.
