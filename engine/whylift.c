@@ -144,6 +144,16 @@ why_status why_query_add(why_query* query, why_words_asked words, const char* te
   return status;
 }
 
+why_status why_query_ask(why_query* query, const char* sentence) {
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(query->arena, &door);
+  why_status status = why_question_ask(&query->question, sentence);
+  why_arena_guard(query->arena, NULL);
+  return status;
+}
+
 const why_problems* why_query_problems(const why_query* query) {
   return query->problems;
 }
@@ -153,6 +163,18 @@ void why_query_free(why_query* query) {
     return;
   why_problems_free(query->problems);
   why_arena_free(query->arena);
+}
+
+/// The task that a sentence asks for.
+static why_task task_asked(const why_question* question) {
+  switch (question->asked ? question->asked->task : WHY_ASKED_PICK) {
+  case WHY_ASKED_SWAP:
+    return WHY_SWAP;
+  case WHY_ASKED_EXPLAIN:
+    return WHY_EXPLAIN;
+  default:
+    return WHY_PICK;
+  }
 }
 
 static why_status run(const why_question* question, why_task task, why_answer* answer) {
@@ -171,6 +193,8 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   case WHY_MOMENTS:
     status = why_moments_run(question, &moments);
     break;
+  case WHY_ASK:
+    return WHY_QUESTION; // why_run has put the task in its place
   case WHY_CHECK:
     answer->summary = why_summary_new(question->ground, question->arena);
     return WHY_OK;
@@ -186,8 +210,10 @@ static why_status run(const why_question* question, why_task task, why_answer* a
 
 /// Whether all that the task needs was said.
 static why_status complete(const why_question* question, why_task task) {
+  if (task == WHY_ASK && question->asked)
+    return why_problems_count_from(question->problems, WHY_ERROR) ? WHY_QUESTION : WHY_OK;
   bool goal = question->goal.id != 0;
-  if ((task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
+  if (task == WHY_ASK || (task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
       (task == WHY_EXPLAIN && (!goal || !question->exercise)) ||
       (task == WHY_MOMENTS && !question->exercise)) {
     why_problems_add(question->problems, WHY_ERROR, "question", (why_place){0},
@@ -207,7 +233,7 @@ why_status why_run(why_query* query, why_task task, why_answer** answer) {
   made->arena = query->arena;
   why_status status = complete(&query->question, task);
   if (status == WHY_OK)
-    status = run(&query->question, task, made);
+    status = run(&query->question, task == WHY_ASK ? task_asked(&query->question) : task, made);
   if (status == WHY_OK || status == WHY_NO_PICK)
     *answer = made;
   why_arena_guard(query->arena, NULL);

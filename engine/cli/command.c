@@ -19,6 +19,7 @@ static const why_command COMMANDS[] = {
      2,
      WHY_EXPLAIN,
      "the whole chain of reasons, for or against"},
+    {"ask", "SENTENCE", 1, {0}, 1, WHY_ASK, "a question in plain words, in quotation marks"},
     {"moments",
      "EXERCISE",
      1,
@@ -98,7 +99,8 @@ static unsigned add_all(why_query* query, why_words_asked words, const why_lists
 static why_status fill(why_query* query, const why_command* command, const why_options* options) {
   unsigned status = WHY_OK;
   for (int i = 0; i < options->word_count; i++)
-    status |= why_query_set(query, command->slots[i], options->words[i]);
+    status |= command->task == WHY_ASK ? why_query_ask(query, options->words[i])
+                                       : why_query_set(query, command->slots[i], options->words[i]);
   status |= add_all(query, WHY_HAVE, &options->have);
   status |= add_all(query, WHY_WITHOUT, &options->without);
   status |= add_all(query, WHY_AVOID, &options->avoid);

@@ -6,8 +6,6 @@
 
 #include "question.h"
 
-typedef WHY_LIST(const char*) why_texts;
-
 /// A sentence with what it rests on.
 typedef struct {
   const char* say;
@@ -49,6 +47,14 @@ typedef struct {
   why_reasons because;
 } why_near_row;
 
+/// Where an exercise that was asked about stands among the picks.
+typedef struct {
+  why_symbol exercise;
+  const char* name;
+  size_t number;       ///< From 1 in the order of picks; 0: no pick.
+  const char* verdict; ///< One sentence, or NULL.
+} why_standing;
+
 /// One step of an explanation; its parts are what it rests on.
 typedef struct why_step {
   const char* say;
@@ -65,7 +71,10 @@ typedef struct {
   why_overlay* overlay;
   why_symbol_list heads; ///< The wanted heads.
   WHY_LIST(why_pick_row) picks;
-  size_t pick_count; ///< Of all picks, shown or not.
+  size_t pick_count; ///< Of picks of the kind that is shown, shown or not.
+  size_t all_count;  ///< Of all picks.
+  WHY_LIST(why_standing)
+  standings; ///< Of `question->compared`, in the order in which they were named.
   WHY_LIST(why_against_row) against;
   size_t against_count;
   WHY_LIST(why_near_row) complement; ///< What fills the gaps of the best pick.

@@ -112,13 +112,6 @@ static void add_part(const why_picked* answer, const char* part) {
   }
 }
 
-/// The first sentence of part "verdict".
-static const char* find_verdict(const why_picked* answer) {
-  why_reasons verdicts = {0};
-  why_sentence_collect(answer, "verdict", answer->question->exercise, &verdicts);
-  return verdicts.count ? verdicts.at[0].say : NULL;
-}
-
 static void gather_sources(why_picked* answer) {
   static const char* const PARTS[] = {"reasons", "against"};
   for (size_t i = 0; i < sizeof PARTS / sizeof *PARTS; i++) {
@@ -137,7 +130,7 @@ why_status why_explain_run(const why_question* question, why_picked** answer) {
   why_picked* made = *answer;
   made->chain = WHY_NEW(made->arena, why_step);
   add_part(made, "why");
-  made->verdict = find_verdict(made);
+  made->verdict = why_sentence_verdict(made, question->exercise);
   gather_sources(made);
   return made->chain->first ? WHY_OK : WHY_NO_PICK;
 }

@@ -10,6 +10,7 @@
 typedef struct {
   const why_tables* tables;
   const why_words* words;
+  const why_phrases* phrases;
   const why_program* program;
   const why_base* base;
   why_symbols* symbols; ///< Of the base; only read once the ground stands.

@@ -121,12 +121,25 @@ static void read_notices(why_picked* answer, const why_pick_row* pick) {
 
 enum { MOST_STEPS = 1000000 };
 
+/// Whether the pick is to be shown: any, one of a pattern, or one of those that are compared.
+static bool is_shown(const why_question* question, why_symbol exercise) {
+  const why_exercise* row = why_exercise_find(&question->ground->tables->exercises, exercise);
+  if (question->pattern && !(row && row->pattern == question->pattern))
+    return false;
+  bool shown = question->compared.count == 0;
+  for (size_t i = 0; i < question->compared.count; i++)
+    shown = shown || question->compared.at[i] == exercise;
+  return shown;
+}
+
 static void read_picks(why_picked* answer) {
   rows found = find_rows(answer, "pick");
-  answer->pick_count = found.facts.count;
-  for (size_t i = 0; i < found.facts.count && i < answer->question->top; i++) {
+  for (size_t i = 0; i < found.facts.count; i++) {
+    why_symbol exercise = symbol_at(answer, &found, i, "exercise");
+    if (!is_shown(answer->question, exercise) || answer->pick_count++ >= answer->question->top)
+      continue;
     why_pick_row* pick = WHY_LIST_ADD(answer->arena, answer->picks);
-    pick->exercise = symbol_at(answer, &found, i, "exercise");
+    pick->exercise = exercise;
     pick->name = name_of(answer, "exercise", pick->exercise);
     pick->recommendation = level_at(answer, &found, i, "recommendation");
     pick->certainty = level_at(answer, &found, i, "certainty");
@@ -136,6 +149,21 @@ static void read_picks(why_picked* answer) {
     why_sentence_collect(answer, "lost", pick->exercise, &pick->lost);
     read_cautions(answer, pick);
     read_notices(answer, pick);
+  }
+}
+
+/// Where each compared exercise stands, and in one sentence why it is no pick.
+static void read_standings(why_picked* answer) {
+  rows found = find_rows(answer, "pick");
+  answer->all_count = found.facts.count;
+  for (size_t i = 0; i < answer->question->compared.count; i++) {
+    why_standing* standing = WHY_LIST_ADD(answer->arena, answer->standings);
+    standing->exercise = answer->question->compared.at[i];
+    standing->name = name_of(answer, "exercise", standing->exercise);
+    for (size_t k = 0; k < found.facts.count; k++)
+      if (symbol_at(answer, &found, k, "exercise") == standing->exercise)
+        standing->number = k + 1;
+    standing->verdict = why_sentence_verdict(answer, standing->exercise);
   }
 }
 
@@ -203,6 +231,7 @@ why_status why_pick_run(const why_question* question, why_picked** answer) {
     return status;
   read_heads(made);
   read_picks(made);
+  read_standings(made);
   read_against(made);
   read_complement(made);
   read_nearest(made);

@@ -27,8 +27,8 @@ static void hint_hits(why_question* question, const char* lead, const why_word_h
     why_problems_hint(question->problems, "%s: %s", lead, why_buffer_text(&text));
 }
 
-static why_status refuse(why_question* question, const char* check, const char* sentence,
-                         const char* typed) {
+why_status why_question_refuse(why_question* question, const char* check, const char* sentence,
+                               const char* typed) {
   why_problems_add(question->problems, WHY_ERROR, check, NOWHERE, "%s: \"%.*s\"", sentence,
                    why_text_fit(typed, WHY_SHOWN_LIMIT), typed);
   return WHY_QUESTION;
@@ -39,12 +39,12 @@ static why_status refuse_unknown(why_question* question, const char* check, cons
   const why_words* words = question->ground->words;
   why_word_hits elsewhere = why_words_find(words, question->arena, typed, WHY_MEANS_ANY);
   if (elsewhere.count && elsewhere.at[0].id) {
-    refuse(question, check, "this is not what is asked for here", typed);
+    why_question_refuse(question, check, "this is not what is asked for here", typed);
     why_problems_hint(question->problems, "it means the %s %s",
                       why_meaning_name(elsewhere.at[0].kind), name_of(question, &elsewhere.at[0]));
     return WHY_QUESTION;
   }
-  refuse(question, check, "unknown word", typed);
+  why_question_refuse(question, check, "unknown word", typed);
   why_word_hits near = why_words_near(words, question->arena, typed, kinds);
   hint_hits(question, "near matches", &near);
   return WHY_QUESTION;
@@ -52,7 +52,7 @@ static why_status refuse_unknown(why_question* question, const char* check, cons
 
 static why_status refuse_unmapped(why_question* question, const char* check, const char* typed,
                                   const why_lexicon_unmapped* unmapped) {
-  refuse(question, check, "nothing in the knowledge base stands for this", typed);
+  why_question_refuse(question, check, "nothing in the knowledge base stands for this", typed);
   if (unmapped->near.kind)
     why_problems_hint(question->problems, "%s; the nearest is %s", unmapped->reason,
                       why_symbols_text(question->ground->symbols, unmapped->near.id));
@@ -74,7 +74,7 @@ static why_status resolve(why_question* question, const char* check, const char*
   if (!hits.count)
     return refuse_unknown(question, check, typed, first | second);
   if (hits.count > 1) {
-    refuse(question, check, "this can mean several things", typed);
+    why_question_refuse(question, check, "this can mean several things", typed);
     hint_hits(question, "say one of", &hits);
     return WHY_QUESTION;
   }
@@ -82,6 +82,11 @@ static why_status resolve(why_question* question, const char* check, const char*
     return refuse_unmapped(question, check, typed, hits.at[0].unmapped);
   *thing = (why_thing){.kind = hits.at[0].kind, .id = hits.at[0].id, .limit_kg = NAN};
   return WHY_OK;
+}
+
+why_status why_question_resolve(why_question* question, const char* check, const char* typed,
+                                unsigned kinds, why_thing* thing) {
+  return resolve(question, check, typed, kinds, 0, thing);
 }
 
 why_status why_question_goal(why_question* question, const char* typed) {
@@ -103,7 +108,7 @@ why_status why_question_level(why_question* question, const char* typed) {
       return WHY_OK;
     }
   }
-  refuse(question, "level", "unknown level", typed);
+  why_question_refuse(question, "level", "unknown level", typed);
   why_problems_hint(question->problems, "say beginner, intermediate or advanced");
   return WHY_QUESTION;
 }
@@ -116,7 +121,7 @@ why_status why_question_top(why_question* question, const char* typed) {
   double number = 0;
   if (!why_parse_number(typed, &number) || number < 1 || number > WHY_TOP_LIMIT ||
       number != floor(number))
-    return refuse(question, "top", "a whole number from 1 to 1000 is wanted", typed);
+    return why_question_refuse(question, "top", "a whole number from 1 to 1000 is wanted", typed);
   question->top = (size_t)number;
   return WHY_OK;
 }
@@ -130,10 +135,12 @@ static why_status take_limit(why_question* question, char* word, double* limit_k
   *colon = '\0';
   char* unit = colon + 1 + strspn(colon + 1, "0123456789.");
   if (*unit && strcmp(unit, "kg") != 0)
-    return refuse(question, "limit", "a limit is written like dumbbells:15kg, not", colon + 1);
+    return why_question_refuse(question, "limit", "a limit is written like dumbbells:15kg, not",
+                               colon + 1);
   *unit = '\0';
   if (!why_parse_number(colon + 1, limit_kg) || *limit_kg <= 0 || *limit_kg > 1000)
-    return refuse(question, "limit", "a limit is a number of kilograms up to 1000, not", colon + 1);
+    return why_question_refuse(question, "limit",
+                               "a limit is a number of kilograms up to 1000, not", colon + 1);
   return WHY_OK;
 }
 
@@ -143,6 +150,23 @@ static char* trim(char* word) {
   while (length && (word[length - 1] == ' ' || word[length - 1] == '\t'))
     word[--length] = '\0';
   return word;
+}
+
+/// A word that means more when it is missing ("leg curl machine") adds all that it means then.
+static bool add_missing(why_question* question, const char* word) {
+  const why_lexicon* lexicon = &question->ground->tables->lexicon;
+  const char* key = why_spell_key(question->arena, word, true);
+  bool found = false;
+  for (size_t i = 0; i < lexicon->missing.count; i++) {
+    const why_lexicon_missing* row = &lexicon->missing.at[i];
+    if (strcmp(key, why_spell_key(question->arena, row->word, true)) != 0)
+      continue;
+    for (size_t k = 0; k < row->items.count; k++)
+      *WHY_LIST_ADD(question->arena, question->without) =
+          (why_thing){.kind = WHY_MEANS_ITEM, .id = row->items.at[k], .limit_kg = NAN};
+    found = true;
+  }
+  return found;
 }
 
 /// Resolve every word of a comma-separated list; all that is wrong is reported.
@@ -159,9 +183,11 @@ static why_status add_all(why_question* question, const char* check, const char*
     double limit_kg = NAN;
     why_status each = WHY_OK;
     if (!*word)
-      each = refuse(question, check, "a word is missing in the list", list);
+      each = why_question_refuse(question, check, "a word is missing in the list", list);
     else if (things->count >= WHY_WORDS_LIMIT)
-      return refuse(question, check, "the list is too long", word);
+      return why_question_refuse(question, check, "the list is too long", word);
+    else if (things == &question->without && add_missing(question, word))
+      continue;
     else if (take_limit(question, word, &limit_kg) == WHY_OK)
       each = resolve(question, check, word, first, second, &thing);
     else
@@ -235,19 +261,56 @@ static void assume_things(const why_question* question, why_overlay* overlay,
   }
 }
 
+/// One of several goals, which all count alike, however large their muscles are.
+static void assume_part(const why_question* question, const why_thing* goal, size_t number,
+                        why_overlay* overlay) {
+  const why_program* program = question->ground->program;
+  why_value part = why_value_of_number((double)number);
+  const char* relation = goal->kind == WHY_MEANS_HEAD     ? "part-head"
+                         : goal->kind == WHY_MEANS_ACTION ? "part-action"
+                                                          : "part-group";
+  const why_lexicon_entry* set =
+      goal->kind == WHY_MEANS_SET
+          ? why_lexicon_set_find(&question->ground->tables->lexicon, goal->id)
+          : NULL;
+  if (!set)
+    assume(overlay, program, relation, part, why_value_of_symbol(goal->id));
+  for (size_t i = 0; set && i < set->of.count; i++) {
+    assume(overlay, program, "part-group", part, why_value_of_symbol(set->of.at[i]));
+    assume(overlay, program, "part-head", part, why_value_of_symbol(set->of.at[i]));
+  }
+}
+
+static void assume_goals(const why_question* question, why_overlay* overlay) {
+  if (!question->also.count) {
+    assume_goal(question, overlay);
+    return;
+  }
+  assume_part(question, &question->goal, 1, overlay);
+  for (size_t i = 0; i < question->also.count; i++)
+    assume_part(question, &question->also.at[i], i + 2, overlay);
+}
+
 void why_question_assume(const why_question* question, why_overlay* overlay) {
   const why_program* program = question->ground->program;
   why_symbols* symbols = why_overlay_symbols(overlay);
   if (question->replaced)
     assume_id(overlay, program, "replaced", question->replaced);
   else
-    assume_goal(question, overlay);
+    assume_goals(question, overlay);
   assume_things(question, overlay, &question->have, "have-item", "have-kind");
   if (!question->have.count)
-    assume_id(overlay, program, "have-place", why_symbols_add(symbols, "full-gym"));
+    assume_id(overlay, program, "have-place", why_symbols_add(symbols, WHY_PLACE_USUAL));
   assume_things(question, overlay, &question->without, "without-item", "without-kind");
   for (size_t i = 0; i < question->avoid.count; i++)
     assume_id(overlay, program, "avoids", question->avoid.at[i].id);
+  for (size_t i = 0; i < question->declined.count; i++)
+    assume_id(overlay, program,
+              question->declined.at[i].kind == WHY_MEANS_PATTERN ? "declined-pattern"
+                                                                 : "declined-exercise",
+              question->declined.at[i].id);
+  for (size_t i = 0; i < question->compared.count; i++)
+    assume_id(overlay, program, "explained", question->compared.at[i]);
   if (question->exercise)
     assume_id(overlay, program, "explained", question->exercise);
   if (question->level)

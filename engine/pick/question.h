@@ -14,11 +14,37 @@ typedef struct {
 
 typedef WHY_LIST(why_thing) why_things;
 
+typedef WHY_LIST(const char*) why_texts;
+
+/// What a sentence asks for.
+typedef enum {
+  WHY_ASKED_PICK,
+  WHY_ASKED_SWAP,
+  WHY_ASKED_EXPLAIN,
+  WHY_ASKED_COMPARE ///< Where exercises stand among the picks for the goal.
+} why_asked_task;
+
+/// What a word of a sentence was taken for.
+typedef struct {
+  const char* words; ///< As typed.
+  const char* as;    ///< Name for people.
+} why_heard;
+
+/// How a sentence was understood.
+typedef struct {
+  why_asked_task task;
+  WHY_LIST(why_heard) heard;
+  why_texts mended; ///< "hamstings" read as "hamstrings": one sentence each.
+  why_texts unused; ///< Words that changed nothing.
+  why_texts notes;  ///< What was understood and has no effect, and why.
+} why_asked;
+
 typedef struct {
   const why_ground* ground;
   why_arena* arena;
   why_problems* problems; ///< What was not understood.
   why_thing goal;         ///< Head, group, set or action; id 0 when not said, as all below.
+  why_things also;        ///< Further goals; what trains any of them is looked at.
   why_symbol exercise;
   why_symbol replaced;
   const char* level; ///< NULL when not said.
@@ -27,15 +53,27 @@ typedef struct {
   why_things have;
   why_things without;
   why_things avoid;
+  why_things declined;      ///< Exercises and patterns that the person does not want.
+  why_symbol_list compared; ///< Exercises whose standing is asked for; only these are shown.
+  why_symbol pattern;       ///< Only picks of this movement pattern are shown; 0: of any.
+  const why_asked* asked;   ///< NULL unless the question came as a sentence.
 } why_question;
 
 enum { WHY_TOP_USUAL = 5, WHY_TOP_LIMIT = 1000, WHY_WORDS_LIMIT = 200, WHY_SHOWN_LIMIT = 80 };
+
+/// The place that is assumed when nothing is said to be at hand.
+#define WHY_PLACE_USUAL "full-gym"
 
 /// An empty question.
 void why_question_init(why_question* question, const why_ground* ground, why_arena* arena,
                        why_problems* problems);
 
 // Each takes what a person typed and returns WHY_QUESTION after reporting what is wrong with it.
+//
+// The one thing that `typed` means among `kinds` is put into `*thing`; `check` names the question's
+// part in problems.
+why_status why_question_resolve(why_question* question, const char* check, const char* typed,
+                                unsigned kinds, why_thing* thing);
 why_status why_question_goal(why_question* question, const char* typed);
 why_status why_question_exercise(why_question* question, const char* typed, why_symbol* exercise);
 why_status why_question_level(why_question* question, const char* typed);
@@ -43,6 +81,14 @@ why_status why_question_top(why_question* question, const char* typed);
 why_status why_question_have(why_question* question, const char* list);
 why_status why_question_without(why_question* question, const char* list);
 why_status why_question_avoid(why_question* question, const char* list);
+
+/// Report what is wrong with something typed; always WHY_QUESTION.
+why_status why_question_refuse(why_question* question, const char* check, const char* sentence,
+                               const char* typed);
+
+/// Understand `sentence`, in the words of the person, and fill the question with it (ask.c).
+/// WHY_QUESTION after reporting what is missing, ambiguous or cannot be answered.
+why_status why_question_ask(why_question* question, const char* sentence);
 
 /// Tell an overlay what the question says.
 void why_question_assume(const why_question* question, why_overlay* overlay);

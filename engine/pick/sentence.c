@@ -191,3 +191,9 @@ void why_sentence_collect(const why_picked* answer, const char* part, why_symbol
   for (size_t i = 0; i < relations.count; i++)
     collect_relation(answer, relations.at[i], exercise, reasons);
 }
+
+const char* why_sentence_verdict(const why_picked* answer, why_symbol exercise) {
+  why_reasons verdicts = {0};
+  why_sentence_collect(answer, "verdict", exercise, &verdicts);
+  return verdicts.count ? verdicts.at[0].say : NULL;
+}

@@ -11,6 +11,9 @@
 void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
                           why_reasons* reasons);
 
+/// What the rules say about an exercise in one sentence: the first of part "verdict", or NULL.
+const char* why_sentence_verdict(const why_picked* answer, why_symbol exercise);
+
 /// Add a study to a list that names each once; long lists are cut.
 void why_sentence_add_study(const why_picked* answer, why_symbol_list* studies, why_symbol study);
 

@@ -1,88 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The question read back, picks with their reasons, sources, and the closing words.
+// Picks with their reasons, sources, and the closing words.
 #include "parts.h"
 
 #include "whylift/knowledge.h"
 
-#include <math.h>
-
 static const char* id_of(const why_picked* answer, why_symbol symbol) {
   return symbol ? why_symbols_text(answer->question->ground->symbols, symbol) : NULL;
-}
-
-static const char* name_of(const why_picked* answer, const char* kind, why_symbol symbol) {
-  return why_ground_name(answer->question->ground, answer->arena, kind,
-                         why_symbols_text(answer->question->ground->symbols, symbol));
-}
-
-/// "dumbbells, flat bench" for people.
-static const char* name_things(const why_picked* answer, const why_things* things) {
-  why_buffer text = {.arena = answer->arena};
-  for (size_t i = 0; i < things->count; i++) {
-    why_buffer_print(&text, "%s%s", i ? ", " : "",
-                     name_of(answer, why_meaning_name(things->at[i].kind), things->at[i].id));
-    if (isfinite(things->at[i].limit_kg))
-      why_buffer_print(&text, " up to %g kg", things->at[i].limit_kg);
-  }
-  return why_buffer_text(&text);
-}
-
-static void add_things(const why_picked* answer, why_node* record, const char* name,
-                       const why_things* things) {
-  why_node* list = why_node_add(answer->arena, record, WHY_NODE_LIST, name);
-  for (size_t i = 0; i < things->count; i++)
-    why_node_text(answer->arena, list, NULL, id_of(answer, things->at[i].id));
-}
-
-/// With what it was asked: "at hand: dumbbells; to avoid: running".
-static const char* terms_words(const why_picked* answer) {
-  const why_question* question = answer->question;
-  why_buffer text = {.arena = answer->arena};
-  if (question->have.count)
-    why_buffer_print(&text, "at hand: %s", name_things(answer, &question->have));
-  else
-    why_buffer_add(&text, "at hand: full gym, as nothing else was said");
-  if (question->without.count)
-    why_buffer_print(&text, "; without: %s", name_things(answer, &question->without));
-  if (question->avoid.count)
-    why_buffer_print(&text, "; to avoid: %s", name_things(answer, &question->avoid));
-  return why_buffer_text(&text);
-}
-
-static const char* goal_words(const why_picked* answer) {
-  const why_question* question = answer->question;
-  why_buffer text = {.arena = answer->arena};
-  if (question->replaced)
-    why_buffer_print(&text, "Instead of %s", name_of(answer, "exercise", question->replaced));
-  else if (question->exercise)
-    why_buffer_print(&text, "Why or why not %s, for %s",
-                     name_of(answer, "exercise", question->exercise),
-                     name_of(answer, why_meaning_name(question->goal.kind), question->goal.id));
-  else
-    why_buffer_print(&text, "For %s",
-                     name_of(answer, why_meaning_name(question->goal.kind), question->goal.id));
-  return why_buffer_text(&text);
-}
-
-void why_part_understood(const why_picked* answer, why_node* root) {
-  const why_question* question = answer->question;
-  why_arena* arena = answer->arena;
-  why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer))->mark = terms_words(answer);
-  why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "understood");
-  why_node_text(arena, record, "kind",
-                question->replaced ? "exercise" : why_meaning_name(question->goal.kind));
-  why_node_text(arena, record, "goal",
-                id_of(answer, question->replaced ? question->replaced : question->goal.id));
-  why_node* heads = why_node_add(arena, record, WHY_NODE_LIST, "heads");
-  for (size_t i = 0; i < answer->heads.count; i++)
-    why_node_text(arena, heads, NULL, id_of(answer, answer->heads.at[i]));
-  add_things(answer, record, "have", &question->have);
-  if (!question->have.count)
-    why_node_text(arena, record->last, NULL, "full-gym");
-  add_things(answer, record, "without", &question->without);
-  add_things(answer, record, "avoid", &question->avoid);
-  why_node_text(arena, record, "level", question->level);
-  why_node_text(arena, record, "replaced", id_of(answer, question->replaced));
 }
 
 /// A source that stands among the sources of the answer.

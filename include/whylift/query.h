@@ -33,6 +33,13 @@ WHY_API why_query* why_query_new(const why_knowledge* knowledge);
 WHY_API why_status why_query_set(why_query* query, why_word_asked word, const char* text);
 WHY_API why_status why_query_add(why_query* query, why_words_asked words, const char* text);
 
+/// Say all in one sentence of plain English: the goal, what is at hand or missing, what hurts, the
+/// exercise to replace or to explain; then run WHY_ASK. Slang and small slips of spelling are
+/// understood; the answer says back what was, and which words were not used. Returns WHY_QUESTION
+/// when something is missing, has several meanings, or cannot be answered, and for more than 1000
+/// bytes. A sign of danger (chest pain, numbness) is a sound question: its answer is a referral.
+WHY_API why_status why_query_ask(why_query* query, const char* sentence);
+
 /// What was not understood so far; belongs to the query.
 WHY_API const why_problems* why_query_problems(const why_query* query);
 
