@@ -48,7 +48,7 @@ static void gather_unused(why_asking* asking) {
 
 static void add_remarks(why_asking* asking) {
   if (asking->vague)
-    add_note(asking, "a complaint was named that no rule here knows: if something hurts, a doctor "
+    add_note(asking, "A complaint was named that no rule here knows: if something hurts, a doctor "
                      "or physiotherapist should look at it first");
   if (asking->beyond)
     add_note(asking, asking->beyond->say);

@@ -88,7 +88,7 @@ static void take_load(why_asking* asking, size_t at) {
 static void take_time(why_asking* asking, double minutes) {
   *WHY_LIST_ADD(asking->question->arena, asking->asked->notes) = why_arena_print(
       asking->question->arena,
-      "the time of %g minutes is understood, but no pick depends on it yet", minutes);
+      "The time of %g minutes is understood, but no pick depends on it yet", minutes);
 }
 
 static void take_age(why_asking* asking, double years) {

@@ -84,7 +84,7 @@ static why_status decide_swap(why_asking* asking, why_ask_span* old) {
   asking->asked->task = WHY_ASKED_SWAP;
   if (question->goal.id) {
     *WHY_LIST_ADD(question->arena, asking->asked->notes) =
-        "a replacement is matched to what the exercise trains; the muscle that was named besides "
+        "A replacement is matched to what the exercise trains; the muscle that was named besides "
         "is not used";
     question->goal = (why_thing){0};
     question->also = (why_things){0};
