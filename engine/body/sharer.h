@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// What a sharer holds between calls: constants, and room for one posture and one repetition.
+/// Private to body.
+#ifndef WHY_BODY_SHARER_H
+#define WHY_BODY_SHARER_H
+
+#include "effort.h"
+#include "equations.h"
+
+struct why_sharer {
+  const why_muscles* muscles;
+  why_sharing_constants constants;
+  double mover_share;
+  why_dual dual;
+  why_statics statics;
+  why_pose bent;
+  why_effort effort;
+};
+
+#endif
