@@ -115,8 +115,7 @@ why_vec why_demand_slope(const why_body_model* model, const why_statics* statics
 
 /// Let `demand` say how much hangs on the choice of reactions.
 static void note_choice(const why_body_model* model, const why_statics* statics,
-                        const why_choice* choice, const why_freedom* freedom,
-                        why_demand* demand) {
+                        const why_choice* choice, const why_freedom* freedom, why_demand* demand) {
   if (demand->held || !choice->count)
     return;
   why_vec slopes[WHY_REACTIONS];
@@ -140,13 +139,20 @@ void why_statics_find_in(const why_body_model* model, const why_exercise* exerci
   why_pose_find(model, stance, &statics->pose);
   why_loading_find(model, exercise, &statics->pose, at, factor, &statics->loading);
   why_reactions_find(model, exercise, &statics->pose, &statics->loading, &statics->reactions);
+  for (size_t i = 0; i < statics->pose.count; i++) {
+    const why_freedom* freedom = &statics->pose.freedoms[i];
+    statics->demands.at[freedom->side][freedom->number] = why_demand_along(model, statics, freedom);
+  }
+}
+
+void why_statics_judge(const why_body_model* model, const why_exercise* exercise,
+                       why_statics* statics) {
   why_choice choice;
   why_choice_find(exercise, &statics->reactions, &choice);
   for (size_t i = 0; i < statics->pose.count; i++) {
     const why_freedom* freedom = &statics->pose.freedoms[i];
-    why_demand* demand = &statics->demands.at[freedom->side][freedom->number];
-    *demand = why_demand_along(model, statics, freedom);
-    note_choice(model, statics, &choice, freedom, demand);
+    note_choice(model, statics, &choice, freedom,
+                &statics->demands.at[freedom->side][freedom->number]);
   }
 }
 
@@ -180,8 +186,10 @@ const why_mechanics* why_mechanics_new(const why_body_model* model, const why_ex
   if (count < 2)
     count = model->path_count;
   why_statics* statics = WHY_NEW_ARRAY(arena, why_statics, count);
-  for (size_t i = 0; i < count; i++)
+  for (size_t i = 0; i < count; i++) {
     why_statics_find(model, exercise, 2 * (double)i / (double)(count - 1), 1, &statics[i]);
+    why_statics_judge(model, exercise, &statics[i]);
+  }
   *made = (why_mechanics){.exercise = exercise, .count = count, .at = statics};
   return made;
 }

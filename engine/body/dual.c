@@ -4,14 +4,18 @@
 
 #include "cone.h"
 
+#include <string.h>
+
 #include <gsl/gsl_linalg.h>
 
-enum { NEWTON_STEPS = 30, RAY_STEPS = 60 };
+enum { WARM_STEPS = 16, NEWTON_STEPS = 40, RAY_STEPS = 60 };
 
 static const double ARMIJO = 1e-4;
 static const double ROUNDING = 1e-13; ///< Of values.
-static const double SHARPER = 10;     ///< From one rounding of the corner to the next.
-static const double ROUGHLY = 1e-3;   ///< A residual that will do before the next.
+static const double ROUND = 0.03;     ///< Corners to begin with: known prices, none.
+static const double ROUNDEST = 1;
+static const double SHARPER = 30;   ///< From one rounding of the corner to the next.
+static const double ROUGHLY = 1e-2; ///< A residual that will do before the next.
 static const double SHORTEST_STEP = 1e-4;
 static const double LEAST_DAMPING = 1e-12; ///< Share of its own curvature added to each price.
 static const double MOST_DAMPING = 1e6;
@@ -31,6 +35,11 @@ static curve curve_of(const why_dual* dual, double smooth) {
 /// base^(1/(p−1)); a square root for the usual power.
 static double root(const curve* c, double base) {
   return c->p == 3 ? sqrt(base) : pow(base, 1 / (c->p - 1));
+}
+
+/// base^p; a cube for the usual power.
+static double power_of(const curve* c, double base) {
+  return c->p == 3 ? base * base * base : pow(base, c->p);
 }
 
 /// The share x ≥ 0 at which the marginal cost is `pay` ≥ 0.
@@ -78,8 +87,7 @@ double why_dual_share(const why_dual* dual, const why_strand* strand, double pay
 }
 
 double why_dual_strand(const why_dual* dual, const why_strand* strand, const double* prices) {
-  return strand->capacity *
-         why_dual_share(dual, strand, pay_of(strand, prices) / strand->capacity);
+  return strand->capacity * why_dual_share(dual, strand, pay_of(strand, prices) / strand->capacity);
 }
 
 static why_vec wish_of(const why_support* support, const double* prices) {
@@ -89,8 +97,8 @@ static why_vec wish_of(const why_support* support, const double* prices) {
   return wish;
 }
 
-/// Where a support ends up: the point of the cone nearest to usual + reach · wish, with the reach at
-/// which marginal cost and wish agree.
+/// Where a support ends up: the point of the cone nearest to usual + reach · wish, with the reach
+/// at which marginal cost and wish agree.
 typedef struct {
   double reach;
   double share;
@@ -147,11 +155,11 @@ why_vec why_dual_support(const why_dual* dual, const why_support* support, const
   return land_support(support, wish_of(support, prices), &c).away;
 }
 
-/// A point of the search: value, gradient and, on demand, curvature.
+/// A point of the search.
 typedef struct {
   double value;
   double gradient[WHY_EQUATIONS];
-  double* curvature; ///< Lower triangle by rows, or NULL.
+  double curvature[WHY_EQUATIONS * WHY_EQUATIONS]; ///< By rows.
 } point;
 
 static void add_strand(const why_dual* dual, const curve* c, const why_strand* strand,
@@ -165,10 +173,7 @@ static void add_strand(const why_dual* dual, const curve* c, const why_strand* s
   at->value += strand->weight * surplus(c, size, x);
   for (size_t i = 0; i < strand->count; i++)
     at->gradient[strand->rows[i]] += force * strand->gives[i];
-  if (!at->curvature)
-    return;
-  double slope =
-      strand->weight * strand->capacity * strand->capacity * share_slope(c, size, x);
+  double slope = strand->weight * strand->capacity * strand->capacity * share_slope(c, size, x);
   for (size_t i = 0; i < strand->count; i++) {
     double* row = &at->curvature[(size_t)strand->rows[i] * dual->equation_count];
     for (size_t j = 0; j < strand->count; j++)
@@ -183,20 +188,18 @@ static void support_slope(const landing* at, why_vec rows[3]) {
   double k = at->elasticity / (1 + at->elasticity * why_vec_dot(along, seen));
   const double parts[3] = {seen.x, seen.y, seen.z};
   for (int i = 0; i < 3; i++)
-    rows[i] = why_vec_scale(
-        why_vec_subtract(at->slope[i], why_vec_scale(seen, k * parts[i])), at->reach);
+    rows[i] =
+        why_vec_scale(why_vec_subtract(at->slope[i], why_vec_scale(seen, k * parts[i])), at->reach);
 }
 
 static void add_support(const why_dual* dual, const curve* c, const why_support* support,
                         const double* prices, point* at) {
   why_vec wish = wish_of(support, prices);
   landing end = land_support(support, wish, c);
-  double power = pow(end.share + c->smooth, c->p) - pow(c->smooth, c->p);
+  double power = power_of(c, end.share + c->smooth) - power_of(c, c->smooth);
   at->value += support->weight * (why_vec_dot(wish, end.away) - power + c->at_rest * end.share);
   for (size_t i = 0; i < support->count; i++)
     at->gradient[support->rows[i]] += support->weight * why_vec_dot(support->gives[i], end.away);
-  if (!at->curvature)
-    return;
   why_vec rows[3];
   support_slope(&end, rows);
   for (size_t i = 0; i < support->count; i++) {
@@ -208,12 +211,13 @@ static void add_support(const why_dual* dual, const curve* c, const why_support*
 }
 
 static void look(const why_dual* dual, const curve* c, const double* prices, point* at) {
+
   curve soft = curve_of(dual, fmax(c->smooth, dual->soft));
   size_t n = dual->equation_count;
   at->value = 0;
   for (size_t i = 0; i < n; i++)
     at->gradient[i] = -dual->asked[i];
-  for (size_t i = 0; at->curvature && i < n * n; i++)
+  for (size_t i = 0; i < n * n; i++)
     at->curvature[i] = 0;
   for (size_t i = 0; i < dual->strand_count; i++)
     add_strand(dual, c, &dual->strands[i], prices, at);
@@ -254,34 +258,39 @@ static void newton_step(size_t n, const point* at, double damping, double* step)
     step[i] *= scale[i];
 }
 
-static double size_of(const point* at, size_t n) {
+static double dot(const double* a, const double* b, size_t n) {
   double sum = 0;
   for (size_t i = 0; i < n; i++)
-    sum += at->gradient[i] * at->gradient[i];
-  return sqrt(sum);
+    sum += a[i] * b[i];
+  return sum;
 }
 
-/// Go along the step until the value falls enough or, near the end where values no longer tell, the
-/// gradient does.
-static bool search_line(const why_dual* dual, const curve* c, const point* from,
-                        const double* step, double* prices) {
+static double size_of(const point* at, size_t n) {
+  return sqrt(dot(at->gradient, at->gradient, n));
+}
+
+/// Go along the step, back to where its slope would vanish on a parabola, until the value falls
+/// enough or, near the end where values no longer tell, the gradient does; `at` and `prices` become
+/// where that is.
+static bool search_line(const why_dual* dual, const curve* c, const double* step, point* at,
+                        point* room, double* prices) {
   size_t n = dual->equation_count;
   double start[WHY_EQUATIONS];
-  double slope = 0;
-  for (size_t i = 0; i < n; i++) {
-    start[i] = prices[i];
-    slope += from->gradient[i] * step[i];
-  }
-  double before = size_of(from, n);
-  for (double by = 1; by > SHORTEST_STEP; by /= 2) {
+  double slope = dot(at->gradient, step, n);
+  memcpy(start, prices, n * sizeof *start);
+  double before = size_of(at, n);
+  for (double by = 1; by > SHORTEST_STEP;) {
     for (size_t i = 0; i < n; i++)
       prices[i] = start[i] + by * step[i];
-    point there = {.curvature = NULL};
-    look(dual, c, prices, &there);
-    bool falls = there.value <= from->value + ARMIJO * by * slope;
-    bool level = there.value <= from->value + ROUNDING * (1 + fabs(from->value));
-    if (falls || (level && size_of(&there, n) <= before * (1 - by / 4)))
+    look(dual, c, prices, room);
+    bool falls = room->value <= at->value + ARMIJO * by * slope;
+    bool level = room->value <= at->value + ROUNDING * (1 + fabs(at->value));
+    if (falls || (level && size_of(room, n) <= before * (1 - by / 4))) {
+      *at = *room;
       return true;
+    }
+    double there = dot(room->gradient, step, n);
+    by *= fmin(fmax(slope / (slope - there), 0.1), 0.8);
   }
   for (size_t i = 0; i < n; i++)
     prices[i] = start[i];
@@ -289,12 +298,13 @@ static bool search_line(const why_dual* dual, const curve* c, const point* from,
 }
 
 /// From the prices where they are, with the corner of the cost rounded as `c` says.
-static bool search(const why_dual* dual, const curve* c, double enough, why_prices* prices) {
-  double curvature[WHY_EQUATIONS * WHY_EQUATIONS];
+static bool search(const why_dual* dual, const curve* c, double enough, int steps,
+                   why_prices* prices) {
+  point at;
+  point room;
   double damping = LEAST_DAMPING;
-  for (int i = 0; i < NEWTON_STEPS; i++, prices->steps++) {
-    point at = {.curvature = curvature};
-    look(dual, c, prices->prices, &at);
+  look(dual, c, prices->prices, &at);
+  for (int i = 0; i < steps; i++, prices->steps++) {
     prices->residual = residual_of(dual, &at);
     if (prices->residual <= enough)
       return true;
@@ -302,7 +312,7 @@ static bool search(const why_dual* dual, const curve* c, double enough, why_pric
     for (; !found && damping < MOST_DAMPING; damping *= found ? 1 : MORE_DAMPING) {
       double step[WHY_EQUATIONS];
       newton_step(dual->equation_count, &at, damping, step);
-      found = search_line(dual, c, &at, step, prices->prices);
+      found = search_line(dual, c, step, &at, &room, prices->prices);
     }
     if (!found)
       return false;
@@ -311,17 +321,33 @@ static bool search(const why_dual* dual, const curve* c, double enough, why_pric
   return false;
 }
 
-/// Cold, the search begins with a cost that is nearly a square and sharpens its corner by and by.
+/// Sharpen the corner of the cost from `smooth` by and by: the rounder it is, the further Newton's
+/// steps reach.
+static bool sharpen(const why_dual* dual, double smooth, double enough, why_prices* prices) {
+  for (; smooth > dual->smooth * 1.001; smooth /= SHARPER) {
+    curve round = curve_of(dual, smooth);
+    search(dual, &round, ROUGHLY, NEWTON_STEPS, prices);
+  }
+  curve c = curve_of(dual, dual->smooth);
+  return search(dual, &c, enough, NEWTON_STEPS, prices);
+}
+
+static bool is_cold(const why_dual* dual, const why_prices* prices) {
+  for (size_t i = 0; i < dual->equation_count; i++)
+    if (prices->prices[i] != 0)
+      return false;
+  return true;
+}
+
+/// Known prices are tried as they are, then with a rounder corner; cold, the search begins with a
+/// cost that is nearly a square.
 bool why_dual_solve(const why_dual* dual, double enough, why_prices* prices) {
   curve c = curve_of(dual, dual->smooth);
   prices->steps = 0;
-  if (search(dual, &c, enough, prices))
+  if (!is_cold(dual, prices) &&
+      (search(dual, &c, enough, WARM_STEPS, prices) || sharpen(dual, ROUND, enough, prices)))
     return true;
   for (size_t i = 0; i < dual->equation_count; i++)
     prices->prices[i] = 0;
-  for (double smooth = 1; smooth > dual->smooth; smooth /= SHARPER) {
-    curve round = curve_of(dual, smooth);
-    search(dual, &round, ROUGHLY, prices);
-  }
-  return search(dual, &c, enough, prices);
+  return sharpen(dual, ROUNDEST, enough, prices);
 }

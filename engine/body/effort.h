@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// An exercise near the failure of a set: its load is raised until the most stressed head that moves
-/// it reaches its capacity in the hardest posture of the repetition.
+/// An exercise near the failure of a set: its load is raised until the most stressed head that
+/// moves it reaches its capacity in the hardest posture of the repetition.
 #ifndef WHY_BODY_EFFORT_H
 #define WHY_BODY_EFFORT_H
 
@@ -17,12 +17,12 @@ typedef enum {
 typedef struct {
   const why_exercise* exercise;
   why_load_end end;
-  double factor;   ///< Times the usual load.
-  double peak;     ///< Greatest stress of a head that moves; 1 where the load was reached.
-  size_t hardest;  ///< Posture in which that is.
-  int head;        ///< That head, in order of the tables; -1 where no head moves anything.
-  bool settled;    ///< Every posture could be solved.
-  size_t count;    ///< Postures, from stretched to shortened.
+  double factor;  ///< Times the usual load.
+  double peak;    ///< Greatest stress of a head that moves; 1 where the load was reached.
+  size_t hardest; ///< Posture in which that is.
+  int head;       ///< That head, in order of the tables; -1 where no head moves anything.
+  bool settled;   ///< Every posture could be solved.
+  size_t count;   ///< Postures, from stretched to shortened.
   why_share* at;
 } why_effort;
 

@@ -179,7 +179,8 @@ static void state_heads(why_equations* e) {
         *head = e->share->heads[WHY_WORKING][i];
         continue;
       }
-      why_muscle_find(e->muscles, muscle, &e->share->posture[side], &head->state);
+      if (!e->share->posed)
+        why_muscle_find(e->muscles, muscle, &e->share->posture[side], &head->state);
       why_strand* strand = new_strand(e, head->state.capacity_n, e->folded ? 2 : 1);
       for (size_t j = 0; j < muscle->count; j++) {
         int number = muscle->numbers[j];
@@ -210,8 +211,8 @@ static void state_rests(why_equations* e) {
   int number = frame_of(e)->shoulder.cosine_part;
   for (int side = 0; side < (e->folded ? 1 : WHY_SIDES); side++)
     if (number >= 0 && rests_on_trunk(e, side))
-      give(new_strand(e, e->constants->upper_arm_rest_nm, e->folded ? 2 : 1),
-           e->rows[side][number], 1);
+      give(new_strand(e, e->constants->upper_arm_rest_nm, e->folded ? 2 : 1), e->rows[side][number],
+           1);
 }
 
 /// What a force on a part gives to every equation: a row and a slope each.
@@ -240,7 +241,7 @@ static void state_balance(why_equations* e) {
 }
 
 static void give_balance(const why_equations* e, why_vec arm, why_support* support) {
-  const why_vec rows[6] = {{1, 0, 0},        {0, 1, 0},        {0, 0, 1},
+  const why_vec rows[6] = {{1, 0, 0},          {0, 1, 0},          {0, 0, 1},
                            {0, -arm.z, arm.y}, {arm.z, 0, -arm.x}, {-arm.y, arm.x, 0}};
   for (int i = 0; i < 6; i++) {
     if (e->balance[i] < 0)
@@ -280,8 +281,7 @@ static void state_supports(why_equations* e) {
 /// The place where a hand grips.
 static why_vec grip_of(const why_equations* e, int side, int* part) {
   const why_body_model* model = e->muscles->model;
-  const why_body_point* point =
-      &model->tables->measurements.loads.at[e->constants->hand_point];
+  const why_body_point* point = &model->tables->measurements.loads.at[e->constants->hand_point];
   *part = why_body_part_find(model, point->segment, side);
   return why_pose_point(&e->statics->pose, *part, why_body_point_at(model, point->at[0], side));
 }
@@ -292,8 +292,7 @@ static void state_joined_hands(why_equations* e) {
   if (!e->exercise->joined_hands || e->constants->hand_point < 0)
     return;
   why_support* made = &e->dual->supports[e->dual->support_count++];
-  *made = (why_support){
-      .contact = &ANY_FORCE, .capacity = e->constants->open_force_n, .weight = 1};
+  *made = (why_support){.contact = &ANY_FORCE, .capacity = e->constants->open_force_n, .weight = 1};
   int part[WHY_SIDES];
   why_vec at[WHY_SIDES];
   for (int side = 0; side < WHY_SIDES; side++)
@@ -320,7 +319,7 @@ void why_equations_state(why_equations* e) {
   e->dual->exponent = e->constants->exponent;
   e->dual->equation_count = e->dual->strand_count = e->dual->support_count = 0;
   memset(e->balance, -1, sizeof e->balance);
-  for (int side = 0; side < WHY_SIDES; side++)
+  for (int side = 0; !e->share->posed && side < WHY_SIDES; side++)
     e->share->posture[side] = why_muscles_posture(e->muscles, &e->statics->stance, side);
   find_freedoms(e);
   find_demands(e, &asked);
@@ -365,8 +364,8 @@ void why_equations_end(const why_equations* e, const why_prices* prices) {
       e->share->prices[side][i] = row < 0 ? 0 : prices->prices[row];
       if (row < 0 || (side == WHY_OTHER && (e->folded || is_middle(e, (int)i))))
         continue;
-      e->share->helps[side][i] = why_dual_strand(e->dual, &e->dual->strands[strand++],
-                                                 prices->prices);
+      e->share->helps[side][i] =
+          why_dual_strand(e->dual, &e->dual->strands[strand++], prices->prices);
     }
   }
   for (int side = 0; side < WHY_SIDES; side++)

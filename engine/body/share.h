@@ -31,6 +31,7 @@ typedef struct {
 /// The sharing at one place of a repetition. Heads in order of the tables.
 typedef struct {
   double factor; ///< Times the usual load.
+  bool posed;    ///< Postures and states of heads stand from another load at this place.
   why_posture posture[WHY_SIDES];
   why_head_share* heads[WHY_SIDES];
   double prices[WHY_SIDES][WHY_COORDINATES_LIMIT]; ///< Of a newton metre about a coordinate.
@@ -45,14 +46,21 @@ typedef struct {
 /// Room for a share in `arena`.
 why_share* why_share_new(const why_muscles* muscles, size_t count, why_arena* arena);
 
-/// Share what `exercise` demands `at` a place (as why_stance_of) with `factor` times its usual load.
-/// `share` may hold another place or factor of the same exercise: its prices are where the search
-/// begins.
+/// Share what `exercise` demands `at` a place (as why_stance_of) with `factor` times its usual
+/// load. The search begins at the prices that `share` holds; a share that is `posed` must hold
+/// another load at the same place.
 void why_share_find(why_sharer* sharer, const why_exercise* exercise, double at, double factor,
                     why_share* share);
 
-/// Let the next search for `share` begin at the prices of `from`; NULL: at none.
+/// Let the search for another load begin where stresses would be `by` times as large.
+void why_share_scale(const why_sharer* sharer, why_share* share, double by);
+
+/// Make `share` ready for another place, its search to begin at the prices of `from`; NULL: at
+/// none.
 void why_share_begin(why_share* share, const why_share* from);
+
+/// The stress that a head would have if prices paid so much for a newton of its force.
+double why_share_stress(const why_sharer* sharer, const why_head_share* head, double pay);
 
 /// What `share` gives along `action` on `side`, N m: by one head; below 0 against it.
 double why_share_moment(const why_muscles* muscles, const why_share* share, size_t head, int side,

@@ -4,17 +4,19 @@
 #ifndef WHY_BODY_SHARER_H
 #define WHY_BODY_SHARER_H
 
-#include "effort.h"
 #include "equations.h"
+#include "feature.h"
 
 struct why_sharer {
   const why_muscles* muscles;
   why_sharing_constants constants;
   double mover_share;
+  double moving_shortening;
   why_dual dual;
   why_statics statics;
   why_pose bent;
   why_effort effort;
+  why_feature* features; ///< Of the other side.
 };
 
 #endif
