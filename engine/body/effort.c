@@ -169,6 +169,8 @@ const why_effort* why_effort_find(why_sharer* sharer, const why_exercise* exerci
   bool raised = effort->end == WHY_LOAD_REACHED;
   look_at_path(sharer, effort, 1, raised && (effort->count - 1) % STRIDE == 0 ? STRIDE : 1);
   for (int i = 0; i < ROUNDS && raised; i++) {
+    if (effort->head < 0)
+      effort->end = WHY_LOAD_IDLE;
     double factor = effort->head < 0 ? 1 : raise_hardest(sharer, effort, &effort->end);
     look_at_path(sharer, effort, factor, 1);
     raised = effort->end == WHY_LOAD_REACHED && fabs(effort->peak - 1) > 2 * REACHED;

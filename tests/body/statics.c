@@ -376,6 +376,7 @@ Test(statics, lever_loads_its_own_joint) {
 Test(statics, choice_of_reactions_is_marked) {
   static why_statics statics;
   why_statics_find(model, exercise("barbell-back-squat"), 0, 1, &statics);
+  why_statics_judge(model, exercise("barbell-back-squat"), &statics);
   cr_expect_not(demand(&statics, "hip-abduction", WHY_WORKING).determined);
   cr_expect(demand(&statics, "hip-extension", WHY_WORKING).determined);
   cr_expect(demand(&statics, "knee-extension", WHY_WORKING).determined);
