@@ -1,18 +1,27 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Blocks of doubling size in a chain; the newest block is filled from its start.
+// Blocks of doubling size in a chain; the newest block is filled from its start. A large piece has
+// a block of its own, so that it can grow where it stands, or be moved by the machine without a
+// copy.
 #include "arena.h"
 
 #include <stdalign.h>
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024, ALIGN = alignof(max_align_t) };
+enum {
+  FIRST_BLOCK = 16 * 1024,
+  LARGEST_BLOCK = 4 * 1024 * 1024,
+  LARGE_PIECE = 512 * 1024,
+  ALIGN = alignof(max_align_t)
+};
 
 typedef struct block {
   struct block* before;
+  struct block* after; ///< Of large pieces only.
   size_t used;
   size_t room;
   alignas(max_align_t) char bytes[];
@@ -26,6 +35,7 @@ typedef struct deferral {
 
 struct why_arena {
   block* newest;
+  block* large; ///< The newest block with one large piece.
   deferral* deferred;
   jmp_buf* door;
   size_t limit;
@@ -40,16 +50,21 @@ why_arena* why_arena_new(size_t limit) {
   return arena;
 }
 
+static void free_blocks(block* newest) {
+  while (newest) {
+    block* before = newest->before;
+    free(newest);
+    newest = before;
+  }
+}
+
 void why_arena_free(why_arena* arena) {
   if (!arena)
     return;
   for (deferral* each = arena->deferred; each; each = each->before)
     each->clean(each->object);
-  while (arena->newest) {
-    block* before = arena->newest->before;
-    free(arena->newest);
-    arena->newest = before;
-  }
+  free_blocks(arena->newest);
+  free_blocks(arena->large);
   free(arena);
 }
 
@@ -89,11 +104,52 @@ static size_t round_up(size_t size) {
   return (size + ALIGN - 1) / ALIGN * ALIGN;
 }
 
+/// Make `made` known in place of what it was before it was moved.
+static void relink(why_arena* arena, block* made) {
+  if (made->before)
+    made->before->after = made;
+  if (made->after)
+    made->after->before = made;
+  else
+    arena->large = made;
+}
+
+/// `size` zeroed bytes in a block of their own, or NULL when there is no room.
+static void* take_large(why_arena* arena, size_t size) {
+  if (arena->limit && size > arena->limit - arena->held)
+    return NULL;
+  block* made = calloc(1, sizeof *made + size);
+  if (!made)
+    return NULL;
+  *made = (block){.before = arena->large, .used = size, .room = size};
+  relink(arena, made);
+  arena->held += size;
+  arena->used += size;
+  return made->bytes;
+}
+
+/// A large piece of `old_size` bytes made `new_size` bytes, both rounded; NULL when there is no
+/// room.
+static void* grow_large(why_arena* arena, char* old, size_t old_size, size_t new_size) {
+  if (arena->limit && new_size - old_size > arena->limit - arena->held)
+    return NULL;
+  block* made = realloc(old - offsetof(block, bytes), sizeof *made + new_size);
+  if (!made)
+    return NULL;
+  made->used = made->room = new_size;
+  relink(arena, made);
+  arena->held += new_size - old_size;
+  arena->used += new_size - old_size;
+  return made->bytes;
+}
+
 /// `size` zeroed bytes, or NULL when there is no room.
 static void* take(why_arena* arena, size_t size) {
   if (size > SIZE_MAX - ALIGN - sizeof(block))
     return NULL;
   size_t rounded = round_up(size);
+  if (rounded >= LARGE_PIECE)
+    return take_large(arena, rounded);
   block* from = arena->newest;
   if (!from || from->room - from->used < rounded)
     from = add_block(arena, rounded);
@@ -120,7 +176,7 @@ void* why_arena_array(why_arena* arena, size_t count, size_t size) {
 
 /// Whether the newest piece, `old` of `rounded` bytes, can become `new_size` bytes where it stands.
 static bool fits_in_place(const block* top, const char* old, size_t rounded, size_t new_size) {
-  if (!top || old + rounded != top->bytes + top->used)
+  if (!top || old + rounded != top->bytes + top->used || round_up(new_size) >= LARGE_PIECE)
     return false;
   size_t room = top->room - (top->used - rounded);
   return new_size <= room && round_up(new_size) <= room;
@@ -129,7 +185,16 @@ static bool fits_in_place(const block* top, const char* old, size_t rounded, siz
 void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_size) {
   if (old && new_size <= old_size)
     return old;
+  if (new_size > SIZE_MAX - ALIGN - sizeof(block))
+    why_arena_exhaust(arena);
   size_t rounded = round_up(old_size);
+  if (old && rounded >= LARGE_PIECE) {
+    char* grown = grow_large(arena, old, rounded, round_up(new_size));
+    if (!grown)
+      why_arena_exhaust(arena);
+    memset(grown + old_size, 0, round_up(new_size) - old_size);
+    return grown;
+  }
   if (old && fits_in_place(arena->newest, old, rounded, new_size)) {
     size_t more = round_up(new_size) - rounded;
     arena->newest->used += more;

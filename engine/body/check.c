@@ -3,7 +3,7 @@
 #include "check.h"
 
 #include "demand.h"
-#include "repetition.h"
+#include "feature.h"
 
 #include <math.h>
 

@@ -38,8 +38,7 @@ static const char* words_of(const why_picked* answer, const why_derivation* step
   return *say ? say : why_fact_text(answer->overlay, step->fact, answer->arena);
 }
 
-static void add_proof(const why_picked* answer, why_step* parent, const why_proof* proof,
-                      int depth);
+static void add_fact(const why_picked* answer, why_step* parent, why_fact fact, int depth);
 
 /// Whether a step of the same words and origin stands in the chain already.
 static bool was_shown(const why_step* chain, const char* say, const char* mark) {
@@ -82,13 +81,14 @@ static void add_premises(const why_picked* answer, why_step* step, const why_pro
     if (premise->kind == WHY_ABSENT)
       add_absence(answer, step, &proof->step, premise);
     else if (show_counted(step, premise, &condition, &shown))
-      add_proof(answer, step, premise->proof, depth + 1);
+      add_fact(answer, step, premise->fact, depth + 1);
   }
 }
 
-static void add_proof(const why_picked* answer, why_step* parent, const why_proof* proof,
-                      int depth) {
-  if (!proof || depth > DEPTH_LIMIT)
+/// A fact with what its best derivation rests on.
+static void add_fact(const why_picked* answer, why_step* parent, why_fact fact, int depth) {
+  const why_proof* proof = depth > DEPTH_LIMIT ? NULL : why_proof_best(answer->overlay, fact);
+  if (!proof)
     return;
   const char* say = words_of(answer, &proof->step);
   const char* mark = mark_of(answer, &proof->step);
@@ -108,7 +108,7 @@ static void add_part(const why_picked* answer, const char* part) {
   for (size_t i = 0; i < relations.count; i++) {
     why_facts facts = why_shown_about(answer, relations.at[i], answer->question->exercise);
     for (size_t k = 0; k < facts.count; k++)
-      add_proof(answer, answer->chain, why_proof_best(answer->overlay, facts.at[k]), 0);
+      add_fact(answer, answer->chain, facts.at[k], 0);
   }
 }
 
@@ -132,5 +132,8 @@ why_status why_explain_run(const why_question* question, why_picked** answer) {
   add_part(made, "why");
   made->verdict = why_sentence_verdict(made, question->exercise);
   gather_sources(made);
+  status = why_overlay_status(made->overlay);
+  if (status != WHY_OK)
+    return status;
   return made->chain->first ? WHY_OK : WHY_NO_PICK;
 }

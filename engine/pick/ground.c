@@ -37,6 +37,7 @@ why_status why_ground_open(const char* folder, const why_read_settings* settings
   if (status == WHY_OK) {
     made->words = why_words_new(arena, tables);
     made->phrases = why_phrases_new(arena, tables, made->words);
+    made->studied = why_program_leading_to(made->program, "study", arena);
     status = reason_through(made, arena, problems);
   }
   why_problems_sort(problems);

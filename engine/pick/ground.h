@@ -14,6 +14,7 @@ typedef struct {
   const why_program* program;
   const why_base* base;
   why_symbols* symbols; ///< Of the base; only read once the ground stands.
+  const bool* studied;  ///< By relation: its facts can rest on studies.
 } why_ground;
 
 /// Open the knowledge base in `folder` into `arena`. Problems are added and sorted. `*ground` is

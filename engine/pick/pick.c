@@ -226,9 +226,7 @@ why_status why_pick_run(const why_question* question, why_picked** answer) {
   made->arena = question->arena;
   made->overlay = why_overlay_new(question->ground->base, question->arena, NULL);
   why_question_assume(question, made->overlay);
-  why_status status = why_overlay_run(made->overlay, question->problems);
-  if (status != WHY_OK)
-    return status;
+  why_overlay_open(made->overlay, question->problems);
   read_heads(made);
   read_picks(made);
   read_standings(made);
@@ -238,6 +236,9 @@ why_status why_pick_run(const why_question* question, why_picked** answer) {
   read_sentences(made, "referred", &made->referrals);
   if (!made->picks.count)
     read_sentences(made, "why-no-pick", &made->notes);
+  why_status status = why_overlay_status(made->overlay);
+  if (status != WHY_OK)
+    return status;
   *answer = made;
   return made->picks.count ? WHY_OK : WHY_NO_PICK;
 }

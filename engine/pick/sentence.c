@@ -58,15 +58,29 @@ static void gather_values(const why_picked* answer, why_fact fact, why_symbol_li
   }
 }
 
-/// The studies that a proof rests on, wherever they occur in it; each part is entered once.
-static void gather_studies(const why_picked* answer, const why_proof* proof, bool* entered,
+/// Facts that were entered, by the numbers of their proofs.
+typedef WHY_LIST(bool) bool_list;
+
+static bool enter(const why_picked* answer, bool_list* entered, uint32_t number) {
+  while (entered->count <= number)
+    *WHY_LIST_ADD(answer->arena, *entered) = false;
+  bool known = entered->at[number];
+  entered->at[number] = true;
+  return !known;
+}
+
+/// The studies that a fact rests on, wherever they occur in its proof; each part is entered once.
+static void gather_studies(const why_picked* answer, why_fact fact, bool_list* entered,
                            why_symbol_list* studies) {
-  if (!proof || entered[proof->number])
+  if (!answer->question->ground->studied[fact.relation])
     return;
-  entered[proof->number] = true;
-  gather_values(answer, proof->step.fact, studies);
+  const why_proof* proof = why_proof_best(answer->overlay, fact);
+  if (!proof || !enter(answer, entered, proof->number))
+    return;
+  gather_values(answer, fact, studies);
   for (size_t i = 0; i < proof->step.premise_count; i++)
-    gather_studies(answer, proof->step.premises[i].proof, entered, studies);
+    if (proof->step.premises[i].kind != WHY_ABSENT)
+      gather_studies(answer, proof->step.premises[i].fact, entered, studies);
 }
 
 /// A sentence on its way: the marked rendering and the names to put in.
@@ -141,8 +155,8 @@ static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts
   }
   if (joined >= 0)
     *WHY_LIST_ADD(answer->arena, into->named) = why_fact_symbol(answer->overlay, fact, joined);
-  bool* entered = WHY_NEW_ARRAY(answer->arena, bool, why_proof_count(answer->overlay));
-  gather_studies(answer, proof, entered, &into->reason.studies);
+  bool_list entered = {0};
+  gather_studies(answer, fact, &entered, &into->reason.studies);
 }
 
 static const char* join_names(const why_picked* answer, const draft* from) {

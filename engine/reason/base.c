@@ -6,37 +6,21 @@
 
 #include <stdarg.h>
 
-/// Add a row that is not derived; the first place it was given at is kept.
-static void add_given(why_store* store, why_relation relation, const why_value* values,
-                      why_place place, const why_from* from) {
-  uint32_t row = why_store_add(store, relation, values);
-  uint32_t* given = &store->tuples[relation].given[row];
-  if (*given) {
-    // The same fact given twice: the place that comes first, whatever the order of reading.
-    why_given_at* known = &store->givens.at[*given - 1];
-    if (why_place_compare(&place, &known->place) < 0)
-      *known = (why_given_at){place, from};
-    return;
-  }
-  *WHY_LIST_ADD(store->arena, store->givens) = (why_given_at){place, from};
-  *given = (uint32_t)store->givens.count;
-}
-
 why_base* why_base_new(const why_program* program, why_symbols* symbols, why_arena* arena,
                        const why_limits* limits) {
   why_base* made = WHY_NEW(arena, why_base);
-  why_store_init(&made->store, program, symbols, arena, NULL, limits);
+  why_store_init(&made->store, program, symbols, arena, NULL, NULL, limits);
   for (size_t i = 0; i < program->facts.count; i++) {
     const why_stated* fact = &program->facts.at[i];
-    add_given(&made->store, fact->relation, fact->values, fact->row->place,
-              fact->row->from.basis ? &fact->row->from : NULL);
+    why_store_give(&made->store, fact->relation, fact->values, fact->row->place,
+                   fact->row->from.basis ? &fact->row->from : NULL);
   }
   return made;
 }
 
 void why_base_add(why_base* base, why_relation relation, const why_value* values, why_place place,
                   const why_from* from) {
-  add_given(&base->store, relation, values, place, from);
+  why_store_give(&base->store, relation, values, place, from);
 }
 
 /// Read the texts of `arguments` as values; the number of those that fit, or -1 after reporting.
@@ -80,18 +64,29 @@ bool why_base_state(why_base* base, why_problems* problems, why_place place, con
   return true;
 }
 
+/// What a run came to, given how many errors there were before.
+static why_status status_of(const why_store* store, size_t before) {
+  size_t now = store->problems ? why_problems_count_from(store->problems, WHY_ERROR) : before;
+  return store->failed || now != before ? WHY_KNOWLEDGE : WHY_OK;
+}
+
 why_status why_base_run(why_base* base, why_problems* problems) {
-  return why_store_run(&base->store, problems);
+  base->store.problems = problems;
+  size_t before = why_problems_count_from(problems, WHY_ERROR);
+  why_store_run(&base->store);
+  why_status status = status_of(&base->store, before);
+  base->store.problems = NULL;
+  why_base_plan(base);
+  why_base_prove(base);
+  return status;
 }
 
 /// Facts given of relations that questions reach start anew in every overlay.
 static void copy_given(why_overlay* overlay, why_relation relation) {
   const why_tuples* from = &overlay->base->store.tuples[relation];
   for (uint32_t row = 0; row < from->count; row++) {
-    if (!from->given[row])
-      continue;
-    const why_given_at* at = &overlay->base->store.givens.at[from->given[row] - 1];
-    add_given(&overlay->store, relation, why_tuples_row(from, row), at->place, at->from);
+    const why_given_at* at = &overlay->base->store.givens.at[why_tuples_given(from, row) - 1];
+    why_store_give(&overlay->store, relation, why_tuples_row(from, row), at->place, at->from);
   }
 }
 
@@ -99,7 +94,8 @@ why_overlay* why_overlay_new(const why_base* base, why_arena* arena, const why_l
   why_overlay* made = WHY_NEW(arena, why_overlay);
   made->base = base;
   why_symbols* symbols = why_symbols_new(arena, base->store.symbols, 0);
-  why_store_init(&made->store, base->store.program, symbols, arena, &base->store, limits);
+  why_store_init(&made->store, base->store.program, symbols, arena, &base->store, &base->plans,
+                 limits);
   for (size_t i = 0; i < base->store.program->relation_count; i++)
     if (base->store.program->relations[i].info.reached)
       copy_given(made, (why_relation)i);
@@ -112,9 +108,25 @@ why_symbols* why_overlay_symbols(why_overlay* overlay) {
 
 void why_overlay_assume(why_overlay* overlay, why_relation relation, const why_value* values) {
   if (overlay->store.program->relations[relation].info.assumable)
-    add_given(&overlay->store, relation, values, (why_place){0}, NULL);
+    why_store_give(&overlay->store, relation, values, (why_place){0}, NULL);
+}
+
+void why_overlay_open(why_overlay* overlay, why_problems* problems) {
+  overlay->store.problems = problems;
+  overlay->store.open = true;
+  overlay->errors = why_problems_count_from(problems, WHY_ERROR);
+}
+
+why_status why_overlay_status(const why_overlay* overlay) {
+  return status_of(&overlay->store, overlay->errors);
 }
 
 why_status why_overlay_run(why_overlay* overlay, why_problems* problems) {
-  return why_store_run(&overlay->store, problems);
+  why_overlay_open(overlay, problems);
+  const why_program* program = overlay->store.program;
+  for (size_t i = 0; i < program->strata.count; i++)
+    for (size_t k = 0; program->strata.at[i].reached && k < program->strata.at[i].relations.count;
+         k++)
+      why_store_demand(&overlay->store, program->strata.at[i].relations.at[k], 0, NULL);
+  return why_overlay_status(overlay);
 }

@@ -1,283 +1,124 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Forward chaining. Strata are evaluated in order; inside one, semi-naive rounds: each rule is met
-// anew only with bindings in which some premise came with the last round (Bancilhon 1986).
+// Forward chaining. A base evaluates its strata in order; inside one, semi-naive rounds: each rule
+// is met anew only with bindings in which some premise came with the last round (Bancilhon 1986).
+//
+// An overlay evaluates what is asked for. A relation that no recursion is part of, and that the
+// rest of the program asks with one slot known, is asked by that slot (estimate.c): a step that
+// needs its rows for one value has exactly the rules of the relation met, with that value bound
+// from the start, and the value is noted. What such a rule needs of other relations is asked in the
+// same way. The invariant: whenever a step looks at rows of a relation, all rows that the step can
+// see are there, with all derivations. It holds because strata are well-founded (what is asked for
+// lies in earlier strata, or in the recursion at work, whose rounds have ranges of their own), so
+// negation and totals see what they would see if everything had been evaluated, and because a rule
+// with a value bound concludes just those of its facts that bear the value. A value is asked once,
+// and a relation that is evaluated whole passes over the values that were asked before, so that no
+// derivation is kept twice.
 #include "store.h"
 
 #include "value.h"
 
-#include <string.h>
-
-static void run_from(why_machine* machine, const why_plan* plan, size_t number);
-
-static void stop(why_machine* machine, const char* what) {
-  if (!machine->failed && machine->problems)
-    why_problems_add(machine->problems, WHY_ERROR, "limit", machine->rule->info.place,
-                     "rule %s: evaluation was stopped after too many %s",
-                     why_symbols_text(machine->store->symbols, machine->rule->info.id), what);
-  machine->failed = true;
+/// The slot by which a relation is asked, or -1.
+static int part_of(const why_store* store, why_relation relation) {
+  return store->plans ? store->plans->parts[relation] : -1;
 }
 
-/// The rows that a step may see.
-static void find_range(const why_tuples* tuples, why_range range, uint32_t* low, uint32_t* high) {
-  *low = range == WHY_DELTA ? tuples->old : 0;
-  *high = range == WHY_OLD ? tuples->old : range == WHY_ALL ? tuples->visible : tuples->end;
-}
-
-/// What is looked for: constants and known variables in the slots of the step's mask.
-static void find_key(const why_machine* machine, const why_step* step, why_value* key) {
-  const why_term* terms = step->condition->atom.terms;
-  uint32_t mask = step->mask;
-  for (unsigned i = 0; mask; i++, mask >>= 1)
-    if (mask & 1)
-      key[i] =
-          terms[i].kind == WHY_TERM_VALUE ? terms[i].value : machine->variables[terms[i].variable];
-}
-
-/// Bind the variables of a row; false when a slot that must equal a variable does not.
-static bool take_row(why_machine* machine, const why_step* step, const why_value* row) {
-  for (size_t i = 0; i < step->bind_count; i++)
-    machine->variables[step->binds[i].variable] = row[step->binds[i].slot];
-  for (size_t i = 0; i < step->check_count; i++)
-    if (machine->variables[step->checks[i].variable].bits != row[step->checks[i].slot].bits)
-      return false;
-  return true;
-}
-
-static void meet_row(why_machine* machine, const why_plan* plan, size_t number, uint32_t row,
-                     const why_value* values) {
-  const why_step* step = &plan->steps[number];
-  if (++machine->store->steps > machine->store->limits.steps) {
-    stop(machine, "steps");
-    return;
-  }
-  if (!take_row(machine, step, values))
-    return;
-  machine->premises[step->condition->premise] = row;
-  run_from(machine, plan, number + 1);
-}
-
-/// No row fits: the else- values stand in.
-static void meet_else(why_machine* machine, const why_plan* plan, size_t number) {
-  const why_step* step = &plan->steps[number];
-  const why_value* otherwise = step->condition->else_values;
-  for (size_t i = 0; i < step->bind_count; i++)
-    machine->variables[step->binds[i].variable] = otherwise[step->binds[i].slot];
-  for (size_t i = 0; i < step->check_count; i++)
-    if (machine->variables[step->checks[i].variable].bits != otherwise[step->checks[i].slot].bits)
-      return;
-  machine->premises[step->condition->premise] = WHY_NO_ROW;
-  run_from(machine, plan, number + 1);
-}
-
-static void scan_all(why_machine* machine, const why_plan* plan, size_t number, why_tuples* tuples,
-                     const why_value* key, bool* any) {
-  const why_step* step = &plan->steps[number];
-  uint32_t low = 0;
-  uint32_t high = 0;
-  find_range(tuples, step->range, &low, &high);
-  for (uint32_t row = low; row < high && !machine->failed; row++) {
-    const why_value* values = why_tuples_row(tuples, row);
-    if (!why_index_same(step->mask, values, key))
-      continue;
-    *any = true;
-    meet_row(machine, plan, number, row, values);
-  }
-}
-
-static void scan_index(why_machine* machine, const why_plan* plan, size_t number,
-                       why_tuples* tuples, const why_value* key, bool* any) {
-  const why_step* step = &plan->steps[number];
-  uint32_t low = 0;
-  uint32_t high = 0;
-  find_range(tuples, step->range, &low, &high);
-  uint32_t row = why_tuples_first(tuples, machine->store->arena, step->index, key);
-  for (; row != WHY_NO_ROW && row < high && !machine->failed;
-       row = why_index_next(&tuples->indexes[step->index], row)) {
-    if (row < low)
-      continue;
-    *any = true;
-    meet_row(machine, plan, number, row, why_tuples_row(tuples, row));
-  }
-}
-
-static void run_scan(why_machine* machine, const why_plan* plan, size_t number) {
-  const why_step* step = &plan->steps[number];
-  why_tuples* tuples = why_store_tuples(machine->store, step->condition->atom.relation);
-  why_value key[WHY_SLOTS_LIMIT] = {{0}};
-  bool any = false;
-  find_key(machine, step, key);
-  if (step->range == WHY_DELTA || !step->mask)
-    scan_all(machine, plan, number, tuples, key, &any);
-  else
-    scan_index(machine, plan, number, tuples, key, &any);
-  if (!any && step->condition->else_mask && !machine->failed)
-    meet_else(machine, plan, number);
-}
-
-static bool is_absent(why_machine* machine, const why_step* step) {
-  why_tuples* tuples = why_store_tuples(machine->store, step->condition->atom.relation);
-  why_value key[WHY_SLOTS_LIMIT] = {{0}};
-  find_key(machine, step, key);
-  if (!step->mask)
-    return tuples->visible == 0;
-  uint32_t row = why_tuples_first(tuples, machine->store->arena, step->index, key);
-  return row == WHY_NO_ROW || row >= tuples->visible;
-}
-
-static bool evaluate(why_machine* machine, const why_step* step, const why_expression* expression,
-                     why_value* value) {
-  if (why_expression_value(expression, machine->variables, value))
-    return true;
-  if (!machine->problems)
-    return false;
-  for (size_t i = 0; i < machine->doubted.count; i++)
-    if (machine->doubted.at[i] == step->condition)
-      return false;
-  *WHY_LIST_ADD(machine->store->arena, machine->doubted) = step->condition;
-  why_problems_add(machine->problems, WHY_WARNING, "arithmetic", step->condition->row->place,
-                   "rule %s: a division by zero or a number without end; no fact follows",
-                   why_symbols_text(machine->store->symbols, machine->rule->info.id));
-  return false;
-}
-
-static bool holds_where(why_machine* machine, const why_step* step) {
-  why_value left;
-  why_value right;
-  return evaluate(machine, step, step->condition->left, &left) &&
-         evaluate(machine, step, step->condition->right, &right) &&
-         why_values_compare(step->condition->comparison, left, right);
-}
-
-static bool holds_let(why_machine* machine, const why_step* step) {
-  why_value value;
-  if (!evaluate(machine, step, step->condition->left, &value))
-    return false;
-  why_value* variable = &machine->variables[step->condition->variable];
-  if (step->checks_result)
-    return variable->bits == value.bits;
-  *variable = value;
-  return true;
-}
-
-static bool holds_match(why_machine* machine, const why_step* step) {
-  if (!machine->matchers)
-    machine->matchers =
-        WHY_NEW_ARRAY(machine->store->arena, why_matcher, machine->store->program->match_count + 1);
-  const char* text = why_symbols_text(
-      machine->store->symbols, why_value_symbol(machine->variables[step->condition->variable]));
-  why_match_result found = why_regex_match(step->condition->pattern, text, machine->store->arena,
-                                           &machine->matchers[step->condition->match]);
-  if (found == WHY_MATCH_FAILED) {
-    if (machine->problems)
-      why_problems_add(machine->problems, WHY_ERROR, "pattern", step->condition->row->place,
-                       "the pattern takes too long on \"%.*s\"", why_text_fit(text, 40), text);
-    machine->failed = true;
-  }
-  return found == WHY_MATCH;
-}
-
-/// Where to go on once an aggregate has bound its result.
-typedef struct {
-  const why_plan* plan;
-  size_t number;
-} continuation;
-
-static void go_on(why_machine* machine, void* user) {
-  const continuation* next = user;
-  run_from(machine, next->plan, next->number);
-}
-
-static void run_from(why_machine* machine, const why_plan* plan, size_t number) {
-  const why_step* step = &plan->steps[number];
-  bool holds = false;
-  switch (machine->failed ? WHY_STEP_ABSENT : step->kind) {
-  case WHY_STEP_SCAN:
-    run_scan(machine, plan, number);
-    return;
-  case WHY_STEP_GROUP: {
-    continuation next = {plan, number + 1};
-    why_aggregate_run(machine, step, go_on, &next);
-    return;
-  }
-  case WHY_STEP_END:
-    machine->met(machine, machine->user);
-    return;
-  case WHY_STEP_ABSENT:
-    holds = !machine->failed && is_absent(machine, step);
-    break;
-  case WHY_STEP_WHERE:
-    holds = holds_where(machine, step);
-    break;
-  case WHY_STEP_LET:
-    holds = holds_let(machine, step);
-    break;
-  case WHY_STEP_MATCHES:
-    holds = holds_match(machine, step);
-    break;
-  }
-  if (holds)
-    run_from(machine, plan, number + 1);
-}
-
-void why_machine_run(why_machine* machine, const why_plan* plan) {
-  run_from(machine, plan, 0);
-}
-
-/// Keep one derivation: rows of the outer premises, then what no premise holds.
-static void add_record(why_machine* machine, why_tuples* tuples, uint32_t row) {
+/// Add the conclusions that wait. The machine fetches lines of the cache while others are looked
+/// at, since the rows of a large relation lie in no cache.
+static void flush(why_machine* machine) {
   why_store* store = machine->store;
+  why_relation relation = machine->rule->head.relation;
+  why_tuples* tuples = &store->tuples[relation];
+  for (uint32_t i = 0; i < machine->pending; i++) {
+    uint32_t row = why_index_guess(&tuples->indexes[0], machine->hashes[i]);
+    if (row != WHY_NO_ROW) {
+      __builtin_prefetch(why_tuples_row(tuples, row));
+      __builtin_prefetch(&tuples->derived[row]);
+    }
+  }
+  for (uint32_t i = 0; i < machine->pending; i++) {
+    uint32_t row = why_store_add(store, relation, machine->conclusions[i], machine->hashes[i]);
+    store->words.at[machine->records[i] + WHY_RECORD_BEFORE] = tuples->derived[row];
+    tuples->derived[row] = (uint32_t)machine->records[i] + 1;
+  }
+  machine->pending = 0;
+  if (store->facts > store->limits.facts)
+    why_machine_stop(machine, "facts");
+  if (store->derivations > store->limits.derivations)
+    why_machine_stop(machine, "derivations");
+}
+
+/// Keep one derivation: rows of the outer premises, then what no premise holds. Returns where.
+static size_t add_record(why_machine* machine) {
   const why_rule* rule = machine->rule;
-  why_record* made = WHY_LIST_ADD(store->arena, store->records);
-  *made = (why_record){
-      .rule = rule->number, .before = tuples->derived[row], .words = store->words.count};
-  tuples->derived[row] = (uint32_t)store->records.count;
+  size_t count = WHY_RECORD_PREMISES + rule->outer_premise_count + 2 * (size_t)rule->extra_count;
+  size_t at = machine->store->words.count;
+  uint32_t* words = why_store_record(machine->store, count);
+  if (!words) {
+    why_machine_stop(machine, "derivations");
+    return SIZE_MAX;
+  }
+  words[WHY_RECORD_RULE] = rule->number;
+  words += WHY_RECORD_PREMISES;
   for (unsigned i = 0; i < rule->outer_premise_count; i++)
-    *WHY_LIST_ADD(store->arena, store->words) = machine->premises[i];
-  for (uint32_t i = 0; i < rule->variable_count; i++)
-    if (rule->origins[i].from == WHY_FROM_EXTRA)
-      *WHY_LIST_ADD(store->arena, store->words) = machine->variables[i].bits;
+    *words++ = machine->premises[i];
+  for (uint32_t i = 0; rule->extra_count && i < rule->variable_count; i++) {
+    if (rule->origins[i].from != WHY_FROM_EXTRA)
+      continue;
+    *words++ = (uint32_t)machine->variables[i].bits;
+    *words++ = (uint32_t)(machine->variables[i].bits >> 32);
+  }
+  return at;
 }
 
+/// The conclusion waits until there are some to be added together. No rule sees it before: what a
+/// round concludes is seen in the next one, and outside of recursion no rule sees its own relation.
 static void conclude(why_machine* machine, void* user) {
-  (void)user;
   why_store* store = machine->store;
   const why_rule* rule = machine->rule;
-  why_value values[WHY_SLOTS_LIMIT];
-  unsigned width = store->tuples[rule->head.relation].width;
-  for (unsigned i = 0; i < width; i++)
+  why_tuples* tuples = &store->tuples[rule->head.relation];
+  const int* skipped = user; // the slot whose asked values are passed over
+  why_value* values = machine->conclusions[machine->pending];
+  for (unsigned i = 0; i < tuples->width; i++)
     values[i] = rule->head.terms[i].kind == WHY_TERM_VALUE
                     ? rule->head.terms[i].value
                     : machine->variables[rule->head.terms[i].variable];
-  uint32_t row = why_store_add(store, rule->head.relation, values);
-  add_record(machine, &store->tuples[rule->head.relation], row);
-  if (store->facts > store->limits.facts)
-    stop(machine, "facts");
-  if (store->records.count > store->limits.derivations)
-    stop(machine, "derivations");
+  if (skipped && why_value_set_has(&tuples->asked, values[*skipped]))
+    return;
+  uint32_t hash = why_index_hash(tuples->indexes[0].mask, values);
+  why_index_near(&tuples->indexes[0], hash);
+  size_t record = add_record(machine);
+  if (record == SIZE_MAX)
+    return;
+  machine->hashes[machine->pending] = hash;
+  machine->records[machine->pending] = record;
+  if (++machine->pending == WHY_PENDING)
+    flush(machine);
 }
 
-static void run_rule(why_machine* machine, const why_rule* rule, const why_plan* plan) {
-  machine->rule = rule;
+static void run_plan(why_machine* machine, const why_plan* plan, int* skipped) {
   machine->met = conclude;
+  machine->user = skipped;
   machine->rows.count = 0;
   why_machine_run(machine, plan);
+  flush(machine);
 }
 
-/// Whether a rule belongs to the stratum and to this store.
-static bool is_at_work(const why_machine* machine, const why_rule* rule, unsigned stratum) {
-  const why_program* program = machine->store->program;
-  return program->relations[rule->head.relation].stratum == stratum &&
-         rule->in_overlay == (machine->store->below != NULL);
+/// Evaluate a rule over all of the facts there are.
+static void run_rule(why_store* store, const why_rule* rule, const why_plan* plan) {
+  if (store->failed)
+    return;
+  int part = part_of(store, rule->head.relation);
+  bool partly = part >= 0 && store->tuples[rule->head.relation].asked.count > 0;
+  why_machine* machine = why_machine_new(store, rule);
+  run_plan(machine, plan, partly ? &part : NULL);
+  why_machine_free(machine);
 }
 
 /// Make what is known at the start of a round visible; whether the round before brought anything.
-static bool begin_round(why_machine* machine, unsigned stratum) {
-  const why_program* program = machine->store->program;
+static bool begin_round(why_store* store, const why_stratum* stratum) {
   bool any = false;
-  for (size_t i = 0; i < program->relation_count; i++) {
-    if (program->relations[i].stratum != stratum)
-      continue;
-    why_tuples* tuples = &machine->store->tuples[i];
+  for (size_t i = 0; i < stratum->relations.count; i++) {
+    why_tuples* tuples = &store->tuples[stratum->relations.at[i]];
     tuples->old = tuples->end;
     tuples->end = tuples->count;
     any = any || tuples->old < tuples->end;
@@ -285,64 +126,97 @@ static bool begin_round(why_machine* machine, unsigned stratum) {
   return any;
 }
 
-static void run_recursion(why_machine* machine, unsigned stratum, const uint32_t* rules,
-                          size_t count) {
-  const why_program* program = machine->store->program;
-  for (size_t round = 0; begin_round(machine, stratum) && !machine->failed; round++) {
-    if (round > machine->store->limits.rounds)
-      stop(machine, "rounds");
-    for (size_t i = 0; i < count; i++) {
-      const why_rule* rule = &program->rules.at[rules[i]];
-      for (size_t k = 0; k < rule->delta_count; k++)
-        run_rule(machine, rule, rule->deltas[k]);
-    }
+/// Call for every rule of a stratum.
+static void each_rule(why_store* store, const why_stratum* stratum,
+                      void (*each)(why_store* store, const why_rule* rule)) {
+  for (size_t i = 0; i < stratum->relations.count; i++) {
+    const why_relation_inner* inner = &store->program->relations[stratum->relations.at[i]];
+    for (size_t k = 0; k < inner->rules.count && !store->failed; k++)
+      each(store, &store->program->rules.at[inner->rules.at[k]]);
   }
 }
 
-/// The rules of a stratum that are at work in this store.
-static size_t find_rules(const why_machine* machine, unsigned stratum, uint32_t* rules) {
-  size_t count = 0;
-  for (size_t i = 0; i < machine->store->program->rules.count; i++)
-    if (is_at_work(machine, &machine->store->program->rules.at[i], stratum))
-      rules[count++] = (uint32_t)i;
-  return count;
+static void run_first(why_store* store, const why_rule* rule) {
+  if (!rule->recursive)
+    run_rule(store, rule, why_store_plans(store, rule)->first);
 }
 
-static void run_stratum(why_machine* machine, unsigned stratum, uint32_t* rules) {
-  const why_program* program = machine->store->program;
-  size_t count = find_rules(machine, stratum, rules);
-  bool recursive = false;
-  for (size_t i = 0; i < count && !machine->failed; i++) {
-    const why_rule* rule = &program->rules.at[rules[i]];
-    recursive = recursive || rule->delta_count > 0;
-    if (rule->delta_count == 0)
-      run_rule(machine, rule, rule->first);
-  }
-  if (recursive)
-    run_recursion(machine, stratum, rules, count);
-  for (size_t i = 0; i < program->relation_count; i++)
-    if (program->relations[i].stratum == stratum &&
-        program->relations[i].info.reached == (machine->store->below != NULL))
-      why_store_settle(machine->store, (why_relation)i, machine->problems);
+static void run_deltas(why_store* store, const why_rule* rule) {
+  const why_rule_plans* plans = why_store_plans(store, rule);
+  for (size_t k = 0; k < plans->delta_count; k++)
+    run_rule(store, rule, plans->deltas[k]);
 }
+
+static void stop_rounds(why_store* store, const why_rule* rule) {
+  why_machine* machine = why_machine_new(store, rule);
+  why_machine_stop(machine, "rounds");
+  why_machine_free(machine);
+}
+
+/// Evaluate a stratum whole.
+static void run_stratum(why_store* store, unsigned number) {
+  const why_stratum* stratum = &store->program->strata.at[number];
+  uint32_t before =
+      0; // rows that were asked for are settled; such a relation is alone in a stratum
+  for (size_t i = 0; i < stratum->relations.count; i++) {
+    why_tuples* tuples = &store->tuples[stratum->relations.at[i]];
+    tuples->complete = true;
+    before = tuples->asked.count ? tuples->count : 0;
+  }
+  each_rule(store, stratum, run_first);
+  for (size_t round = 0; stratum->recursive && begin_round(store, stratum) && !store->failed;
+       round++)
+    each_rule(store, stratum, round > store->limits.rounds ? stop_rounds : run_deltas);
+  for (size_t i = 0; i < stratum->relations.count; i++)
+    why_store_settle(store, stratum->relations.at[i], before);
+}
+
+// ---- overlays ----
+
+/// Evaluate the rules of a relation for one value of the slot by which it is asked.
+static void run_part(why_store* store, why_relation relation, unsigned part, why_value value) {
+  const why_relation_inner* inner = &store->program->relations[relation];
+  uint32_t before = store->tuples[relation].count;
+  for (size_t k = 0; k < inner->rules.count && !store->failed; k++) {
+    const why_rule* rule = &store->program->rules.at[inner->rules.at[k]];
+    const why_term* term = &rule->head.terms[part];
+    if (term->kind == WHY_TERM_VALUE && term->value.bits != value.bits)
+      continue;
+    why_machine* machine = why_machine_new(store, rule);
+    if (term->kind == WHY_TERM_VARIABLE)
+      machine->variables[term->variable] = value;
+    run_plan(machine, why_store_plans(store, rule)->part, NULL);
+    why_machine_free(machine);
+  }
+  why_store_settle(store, relation, before);
+}
+
+void why_store_demand(why_store* store, why_relation relation, uint32_t mask,
+                      const why_value* values) {
+  why_tuples* tuples = &store->tuples[relation];
+  if (tuples->complete || !store->open || store->failed)
+    return;
+  int part = part_of(store, relation);
+  if (part < 0 || !(mask >> part & 1))
+    run_stratum(store, store->program->relations[relation].stratum);
+  else if (why_value_set_add(&tuples->asked, store->arena, values[part]))
+    run_part(store, relation, (unsigned)part, values[part]);
+}
+
+// ---- bases ----
 
 /// A base is shared by threads, so all its indexes are complete before any question is asked.
 static void fill_indexes(why_store* store) {
   for (size_t i = 0; i < store->program->relation_count; i++)
-    for (size_t k = 0; k < store->program->relations[i].indexes.count; k++)
+    for (size_t k = 0; k < store->tuples[i].index_count; k++)
       why_index_fill(&store->tuples[i].indexes[k], store->arena, store->tuples[i].rows,
                      store->tuples[i].count);
 }
 
-why_status why_store_run(why_store* store, why_problems* problems) {
-  size_t before = why_problems_count_from(problems, WHY_ERROR);
-  why_machine* machine = WHY_NEW(store->arena, why_machine);
-  machine->store = store;
-  machine->problems = problems;
-  uint32_t* rules = WHY_NEW_ARRAY(store->arena, uint32_t, store->program->rules.count + 1);
-  for (unsigned i = 0; i < store->program->stratum_count && !machine->failed; i++)
-    run_stratum(machine, i, rules);
-  if (!store->below)
-    fill_indexes(store);
-  return why_problems_count_from(problems, WHY_ERROR) == before ? WHY_OK : WHY_KNOWLEDGE;
+void why_store_run(why_store* store) {
+  const why_program* program = store->program;
+  for (unsigned i = 0; i < program->strata.count && !store->failed; i++)
+    if (!program->strata.at[i].reached)
+      run_stratum(store, i);
+  fill_indexes(store);
 }

@@ -120,9 +120,9 @@ static bool declare_relation(why_compiler* compiler, const why_relation_row* row
                                    .say = row->say,
                                    .slot_count = (unsigned)row->slots.count,
                                    .slots = slots};
-  why_relation_index(compiler->arena, made, why_slots_all((unsigned)row->slots.count));
+  why_masks_number(compiler->arena, &made->indexes, why_slots_all((unsigned)row->slots.count));
   if (made->key_mask)
-    why_relation_index(compiler->arena, made, made->key_mask);
+    why_masks_number(compiler->arena, &made->indexes, made->key_mask);
   check_slots(compiler, row, made);
   check_say(compiler, row);
   return true;

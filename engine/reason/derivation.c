@@ -10,34 +10,56 @@
 
 /// A derivation while it is being put together.
 typedef struct {
-  why_overlay* overlay;
-  const why_store* store; ///< Where the record is kept.
+  why_store* seen;     ///< What it is read through; gives the memory too.
+  const why_store* of; ///< Where the record is kept.
   const why_rule* rule;
-  const uint64_t* words;
+  size_t record; ///< Where it begins; records move when more is evaluated.
   why_value* variables;
   WHY_LIST(why_premise) premises;
 } restoration;
+
+/// The row of an outer premise.
+static uint32_t premise_row(const restoration* at, size_t number) {
+  return at->of->words.at[at->record + WHY_RECORD_PREMISES + number];
+}
+
+/// A value that no premise holds.
+static why_value extra_value(const restoration* at, size_t number) {
+  const uint32_t* words = at->of->words.at + at->record + WHY_RECORD_PREMISES +
+                          at->rule->outer_premise_count + 2 * number;
+  return (why_value){.bits = words[0] | (uint64_t)words[1] << 32};
+}
 
 static void restore_variables(restoration* at) {
   const why_rule* rule = at->rule;
   for (uint32_t i = 0; i < rule->variable_count; i++) {
     const why_origin* origin = &rule->origins[i];
     if (origin->from == WHY_FROM_EXTRA)
-      at->variables[i].bits = at->words[rule->outer_premise_count + origin->number];
+      at->variables[i] = extra_value(at, origin->number);
     if (origin->from != WHY_FROM_PREMISE)
       continue;
     why_relation relation = rule->premises[origin->number]->atom.relation;
-    const why_tuples* tuples = why_store_tuples(&at->overlay->store, relation);
-    at->variables[i] = why_tuples_row(tuples, (uint32_t)at->words[origin->number])[origin->slot];
+    const why_tuples* tuples = why_store_tuples(at->seen, relation);
+    at->variables[i] = why_tuples_row(tuples, premise_row(at, origin->number))[origin->slot];
   }
+}
+
+static restoration start(why_store* seen, const why_store* of, size_t record,
+                         why_value* variables) {
+  restoration made = {.seen = seen,
+                      .of = of,
+                      .rule = &of->program->rules.at[of->words.at[record + WHY_RECORD_RULE]],
+                      .record = record,
+                      .variables = variables};
+  restore_variables(&made);
+  return made;
 }
 
 /// What was looked for by a condition, under the restored variables.
 static why_premise absent_premise(const restoration* at, unsigned number,
                                   const why_condition* condition) {
-  why_arena* arena = at->overlay->store.arena;
-  unsigned slot_count = at->store->program->relations[condition->atom.relation].info.slot_count;
-  why_value* values = WHY_NEW_ARRAY(arena, why_value, slot_count + 1);
+  unsigned slot_count = at->of->program->relations[condition->atom.relation].info.slot_count;
+  why_value* values = WHY_NEW_ARRAY(at->seen->arena, why_value, slot_count + 1);
   uint32_t mask = 0;
   for (unsigned i = 0; i < slot_count; i++) {
     const why_term* term = &condition->atom.terms[i];
@@ -54,18 +76,26 @@ static why_premise absent_premise(const restoration* at, unsigned number,
                        .say = condition->kind == WHY_UNLESS ? condition->row->say : ""};
 }
 
+// ---- what aggregates took in ----
+
 /// Facts that an aggregate took in.
 typedef struct {
-  restoration* at;
+  const restoration* at;
   unsigned number;
-  const why_condition* condition;
+  void (*each)(void* user, const why_premise* premise);
+  void* user;
 } counting;
+
+static const why_condition* condition_of(const counting* count) {
+  return &count->at->rule->conditions[count->number];
+}
 
 /// Whether the inside binding at hand is one that decided a least or most.
 static bool decides(const why_machine* machine, const counting* count) {
-  const why_aggregate* group = count->condition->group;
+  const why_condition* condition = condition_of(count);
+  const why_aggregate* group = condition->group;
   const why_value* outside = count->at->variables;
-  if (count->condition->kind != WHY_LEAST && count->condition->kind != WHY_MOST)
+  if (condition->kind != WHY_LEAST && condition->kind != WHY_MOST)
     return true;
   if (machine->variables[group->of].bits != outside[group->result].bits)
     return false;
@@ -76,49 +106,64 @@ static bool decides(const why_machine* machine, const counting* count) {
 }
 
 static void count_premises(why_machine* machine, void* user) {
-  counting* count = user;
-  const why_aggregate* group = count->condition->group;
+  const counting* count = user;
+  const why_aggregate* group = condition_of(count)->group;
   if (!decides(machine, count))
     return;
   for (size_t i = 0; i < group->inside_count; i++) {
     const why_condition* inside = &group->inside[i];
     if (inside->kind != WHY_IF || machine->premises[inside->premise] == WHY_NO_ROW)
       continue;
-    *WHY_LIST_ADD(machine->store->arena, count->at->premises) =
-        (why_premise){.kind = WHY_COUNTED,
-                      .condition = count->number,
-                      .fact = {inside->atom.relation, machine->premises[inside->premise]}};
+    why_premise made = {.kind = WHY_COUNTED,
+                        .condition = count->number,
+                        .fact = {inside->atom.relation, machine->premises[inside->premise]}};
+    count->each(count->user, &made);
   }
 }
 
-/// Evaluate the inside of an aggregate again, for the group that the derivation is about.
-static void restore_counted(restoration* at, unsigned number, const why_condition* condition) {
-  why_arena* arena = at->overlay->store.arena;
-  why_machine* machine = WHY_NEW(arena, why_machine);
-  counting count = {at, number, condition};
-  machine->store = &at->overlay->store;
-  machine->rule = at->rule;
+/// Evaluate the inside of an aggregate again, for the group that the derivation is about; a fact is
+/// met in as many bindings as there are.
+static void each_counted(const restoration* at, unsigned number,
+                         void (*each)(void* user, const why_premise* premise), void* user) {
+  counting count = {at, number, each, user};
+  why_store* store = at->seen;
+  why_machine* machine = why_machine_new(store, at->rule);
+  machine->silent = true;
   machine->met = count_premises;
   machine->user = &count;
   memcpy(machine->variables, at->variables, at->rule->variable_count * sizeof *at->variables);
   // The bound on steps is for questions; what they reached can be explained at any length.
-  size_t steps = at->overlay->store.steps;
-  at->overlay->store.steps = 0;
-  why_machine_run(machine, condition->group->again);
-  at->overlay->store.steps = steps;
+  size_t steps = store->steps;
+  store->steps = 0;
+  why_machine_run(machine,
+                  why_store_plans(at->of, at->rule)->again[condition_of(&count)->group->number]);
+  store->steps = steps;
+  why_machine_free(machine);
 }
+
+static void take_premise(void* user, const why_premise* premise) {
+  restoration* to = user;
+  *WHY_LIST_ADD(to->seen->arena, to->premises) = *premise;
+}
+
+// ---- premises in order ----
 
 /// A premise on its way through qsort, with all that comparing needs.
 typedef struct {
   why_premise premise;
-  const why_overlay* overlay;
+  const why_store* seen;
 } sorted_premise;
+
+static int compare_texts(const why_store* seen, why_fact a, why_fact b) {
+  const why_tuples* tuples = why_store_tuples(seen, a.relation);
+  return why_row_compare(&seen->program->relations[a.relation].info, seen->symbols,
+                         why_tuples_row(tuples, a.row), why_tuples_row(tuples, b.row));
+}
 
 /// By condition; what one condition counted by relation and the texts of the facts.
 static int compare_premises(const void* left, const void* right) {
   const why_premise* a = &((const sorted_premise*)left)->premise;
   const why_premise* b = &((const sorted_premise*)right)->premise;
-  const why_overlay* overlay = ((const sorted_premise*)left)->overlay;
   if (a->condition != b->condition)
     return a->condition < b->condition ? -1 : 1;
   if (a->kind != WHY_COUNTED || b->kind != WHY_COUNTED)
@@ -127,17 +172,15 @@ static int compare_premises(const void* left, const void* right) {
     return a->fact.relation < b->fact.relation ? -1 : 1;
   if (a->fact.row == b->fact.row)
     return 0;
-  return why_row_compare(&overlay->store.program->relations[a->fact.relation].info,
-                         overlay->store.symbols, why_fact_values(overlay, a->fact),
-                         why_fact_values(overlay, b->fact));
+  return compare_texts(((const sorted_premise*)left)->seen, a->fact, b->fact);
 }
 
 /// Sort, and name each counted fact once: an aggregate meets a fact in many bindings.
 static void sort_premises(restoration* at) {
   size_t count = at->premises.count;
-  sorted_premise* all = WHY_NEW_ARRAY(at->overlay->store.arena, sorted_premise, count + 1);
+  sorted_premise* all = WHY_NEW_ARRAY(at->seen->arena, sorted_premise, count + 1);
   for (size_t i = 0; i < count; i++)
-    all[i] = (sorted_premise){at->premises.at[i], at->overlay};
+    all[i] = (sorted_premise){at->premises.at[i], at->seen};
   if (count)
     qsort(all, count, sizeof *all, compare_premises);
   at->premises.count = 0;
@@ -153,35 +196,33 @@ static void sort_premises(restoration* at) {
 }
 
 static void restore_premises(restoration* at) {
-  why_arena* arena = at->overlay->store.arena;
+  why_arena* arena = at->seen->arena;
+  bool counted = false;
   for (size_t i = 0; i < at->rule->condition_count; i++) {
     const why_condition* condition = &at->rule->conditions[i];
     unsigned number = (unsigned)i;
-    if (condition->kind == WHY_IF && at->words[condition->premise] != WHY_NO_ROW)
-      *WHY_LIST_ADD(arena, at->premises) = (why_premise){
-          .kind = WHY_USED,
-          .condition = number,
-          .fact = {condition->atom.relation, (uint32_t)at->words[condition->premise]}};
+    if (condition->kind == WHY_IF && premise_row(at, condition->premise) != WHY_NO_ROW)
+      *WHY_LIST_ADD(arena, at->premises) =
+          (why_premise){.kind = WHY_USED,
+                        .condition = number,
+                        .fact = {condition->atom.relation, premise_row(at, condition->premise)}};
     else if (condition->kind == WHY_IF || condition->kind == WHY_UNLESS) {
       why_premise made = absent_premise(at, number, condition);
       *WHY_LIST_ADD(arena, at->premises) = made;
     }
     if (condition->group)
-      restore_counted(at, number, condition);
+      each_counted(at, number, take_premise, at);
+    counted = counted || condition->group;
   }
-  sort_premises(at);
+  if (counted)
+    sort_premises(at);
 }
 
-static why_derivation restore(why_overlay* overlay, const why_store* store,
-                              const why_record* record, why_fact fact) {
-  const why_rule* rule = &store->program->rules.at[record->rule];
-  restoration at = {.overlay = overlay,
-                    .store = store,
-                    .rule = rule,
-                    .words = store->words.at + record->words,
-                    .variables =
-                        WHY_NEW_ARRAY(overlay->store.arena, why_value, WHY_VARIABLES_LIMIT)};
-  restore_variables(&at);
+why_derivation why_record_restore(why_store* seen, const why_store* of, size_t record,
+                                  why_fact fact) {
+  const why_rule* rule = &of->program->rules.at[of->words.at[record + WHY_RECORD_RULE]];
+  restoration at =
+      start(seen, of, record, WHY_NEW_ARRAY(seen->arena, why_value, rule->variable_count + 1));
   restore_premises(&at);
   return (why_derivation){.fact = fact,
                           .rule = &rule->info,
@@ -193,54 +234,75 @@ static why_derivation restore(why_overlay* overlay, const why_store* store,
                           .inner = rule};
 }
 
+why_derivation why_given_restore(const why_store* of, why_fact fact) {
+  const why_given_at* at =
+      &of->givens.at[why_tuples_given(&of->tuples[fact.relation], fact.row) - 1];
+  return (why_derivation){.fact = fact, .place = at->place, .from = at->from};
+}
+
+void why_record_visit(why_store* seen, const why_store* of, size_t record,
+                      void (*each)(void* user, const why_premise* premise), void* user) {
+  why_value variables[WHY_VARIABLES_LIMIT];
+  const why_rule* rule = &of->program->rules.at[of->words.at[record + WHY_RECORD_RULE]];
+  for (unsigned i = 0; i < rule->outer_premise_count; i++) {
+    uint32_t row = of->words.at[record + WHY_RECORD_PREMISES + i];
+    why_premise made = {.kind = WHY_USED, .fact = {rule->premises[i]->atom.relation, row}};
+    if (row != WHY_NO_ROW)
+      each(user, &made);
+  }
+  if (rule->group_count == 0)
+    return;
+  const restoration at = start(seen, of, record, variables);
+  for (size_t i = 0; i < rule->condition_count; i++)
+    if (rule->conditions[i].group)
+      each_counted(&at, (unsigned)i, each, user);
+}
+
+// ---- derivations in order ----
+
 /// For sorting derivations: rule id, then the texts of the premises in order.
 typedef struct {
   why_derivation derivation;
-  const why_overlay* overlay;
+  const why_store* seen;
 } sorted_derivation;
+
+int why_derivation_compare(const why_store* seen, const why_derivation* a,
+                           const why_derivation* b) {
+  if (!a->rule || !b->rule)
+    return (a->rule != NULL) - (b->rule != NULL);
+  int order = why_symbol_compare(seen->symbols, a->rule->id, b->rule->id);
+  size_t least = a->premise_count < b->premise_count ? a->premise_count : b->premise_count;
+  for (size_t i = 0; order == 0 && i < least; i++) {
+    const why_premise* x = &a->premises[i];
+    const why_premise* y = &b->premises[i];
+    if (x->kind == WHY_ABSENT || y->kind == WHY_ABSENT || x->fact.relation != y->fact.relation)
+      continue;
+    order = compare_texts(seen, x->fact, y->fact);
+  }
+  return order ? order
+               : (a->premise_count > b->premise_count) - (a->premise_count < b->premise_count);
+}
 
 static int compare_derivations(const void* left, const void* right) {
   const sorted_derivation* a = left;
   const sorted_derivation* b = right;
-  const why_overlay* overlay = a->overlay;
-  if (!a->derivation.rule || !b->derivation.rule)
-    return (a->derivation.rule != NULL) - (b->derivation.rule != NULL);
-  int order =
-      why_symbol_compare(overlay->store.symbols, a->derivation.rule->id, b->derivation.rule->id);
-  size_t least = a->derivation.premise_count < b->derivation.premise_count
-                     ? a->derivation.premise_count
-                     : b->derivation.premise_count;
-  for (size_t i = 0; order == 0 && i < least; i++) {
-    const why_premise* x = &a->derivation.premises[i];
-    const why_premise* y = &b->derivation.premises[i];
-    if (x->kind == WHY_ABSENT || y->kind == WHY_ABSENT || x->fact.relation != y->fact.relation)
-      continue;
-    order = why_row_compare(&overlay->store.program->relations[x->fact.relation].info,
-                            overlay->store.symbols, why_fact_values(overlay, x->fact),
-                            why_fact_values(overlay, y->fact));
-  }
-  return order ? order
-               : (a->derivation.premise_count > b->derivation.premise_count) -
-                     (a->derivation.premise_count < b->derivation.premise_count);
+  return why_derivation_compare(a->seen, &a->derivation, &b->derivation);
 }
 
 size_t why_derivations(why_overlay* overlay, why_fact fact, const why_derivation** list) {
-  why_arena* arena = overlay->store.arena;
-  const why_store* store = why_store_of(&overlay->store, fact.relation);
-  const why_tuples* tuples = &store->tuples[fact.relation];
+  why_store* seen = &overlay->store;
+  const why_store* of = why_store_of(seen, fact.relation);
+  const why_tuples* tuples = &of->tuples[fact.relation];
   WHY_LIST(sorted_derivation) all = {0};
-  if (tuples->given[fact.row]) {
-    const why_given_at* at = &store->givens.at[tuples->given[fact.row] - 1];
-    *WHY_LIST_ADD(arena, all) = (sorted_derivation){
-        .derivation = {.fact = fact, .place = at->place, .from = at->from}, .overlay = overlay};
+  if (why_tuples_given(tuples, fact.row))
+    *WHY_LIST_ADD(seen->arena, all) = (sorted_derivation){why_given_restore(of, fact), seen};
+  for (uint32_t i = tuples->derived[fact.row]; i; i = of->words.at[i - 1 + WHY_RECORD_BEFORE]) {
+    why_derivation made = why_record_restore(seen, of, i - 1, fact);
+    *WHY_LIST_ADD(seen->arena, all) = (sorted_derivation){made, seen};
   }
-  for (uint32_t i = tuples->derived[fact.row]; i; i = store->records.at[i - 1].before) {
-    why_derivation made = restore(overlay, store, &store->records.at[i - 1], fact);
-    *WHY_LIST_ADD(arena, all) = (sorted_derivation){.derivation = made, .overlay = overlay};
-  }
-  if (all.count)
+  if (all.count > 1)
     qsort(all.at, all.count, sizeof *all.at, compare_derivations);
-  why_derivation* made = WHY_NEW_ARRAY(arena, why_derivation, all.count + 1);
+  why_derivation* made = WHY_NEW_ARRAY(seen->arena, why_derivation, all.count + 1);
   for (size_t i = 0; i < all.count; i++)
     made[i] = all.at[i].derivation;
   *list = made;

@@ -43,10 +43,9 @@ static why_facts sort_facts(why_overlay* overlay, why_relation relation, const w
 }
 
 /// The number of the relation's index with this mask, or -1.
-static int find_index(const why_overlay* overlay, why_relation relation, uint32_t mask) {
-  const why_relation_inner* inner = &overlay->store.program->relations[relation];
-  for (size_t i = 0; mask && i < inner->indexes.count; i++)
-    if (inner->indexes.at[i] == mask)
+static int find_index(const why_tuples* tuples, uint32_t mask) {
+  for (size_t i = 0; mask && i < tuples->index_count; i++)
+    if (tuples->indexes[i].mask == mask)
       return (int)i;
   return -1;
 }
@@ -55,15 +54,18 @@ static int find_index(const why_overlay* overlay, why_relation relation, uint32_
 static void each_row(why_overlay* overlay, why_relation relation, uint32_t mask,
                      const why_value* values, bool (*each)(void* user, uint32_t row), void* user) {
   why_tuples* tuples = why_store_tuples(&overlay->store, relation);
-  int index = find_index(overlay, relation, mask);
+  if (!tuples->complete)
+    why_store_demand(&overlay->store, relation, mask, values);
+  int index = find_index(tuples, mask);
   if (index >= 0) {
     uint32_t row = why_tuples_first(tuples, overlay->store.arena, (unsigned)index, values);
-    while (row != WHY_NO_ROW && row < tuples->visible && each(user, row))
+    while (row != WHY_NO_ROW && (why_tuples_hides(tuples, row) || each(user, row)))
       row = why_index_next(&tuples->indexes[index], row);
     return;
   }
-  for (uint32_t row = 0; row < tuples->visible; row++)
-    if ((!mask || why_index_same(mask, why_tuples_row(tuples, row), values)) && !each(user, row))
+  for (uint32_t row = 0; row < tuples->count; row++)
+    if (!why_tuples_hides(tuples, row) &&
+        (!mask || why_index_same(mask, why_tuples_row(tuples, row), values)) && !each(user, row))
       return;
 }
 

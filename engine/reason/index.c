@@ -1,24 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Open addressing over keys; rows of one key hang on a chain in order of their numbers, so that a
-// reader can stop at the end of the range it may see while later rows are already being added.
+// Open addressing over keys, with linear steps.
 #include "index.h"
 
-uint32_t why_index_hash(uint32_t mask, const why_value* values) {
-  uint64_t hash = UINT64_C(0x9e3779b97f4a7c15);
-  for (unsigned i = 0; mask; i++, mask >>= 1) {
-    if (!(mask & 1))
-      continue;
-    hash = (hash ^ values[i].bits) * UINT64_C(0xff51afd7ed558ccd);
-    hash ^= hash >> 32;
-  }
-  return (uint32_t)hash;
-}
-
-bool why_index_same(uint32_t mask, const why_value* a, const why_value* b) {
-  for (unsigned i = 0; mask; i++, mask >>= 1)
-    if ((mask & 1) && a[i].bits != b[i].bits)
-      return false;
-  return true;
+why_index why_index_new(uint32_t mask, unsigned width) {
+  return (why_index){.mask = mask, .width = width, .unique = mask == (UINT32_C(1) << width) - 1};
 }
 
 static why_index_entry* find_entry(const why_index* index, const why_value* rows, uint32_t hash,
@@ -26,9 +11,9 @@ static why_index_entry* find_entry(const why_index* index, const why_value* rows
   uint32_t last = index->entry_count - 1;
   for (uint32_t at = hash & last;; at = (at + 1) & last) {
     why_index_entry* entry = &index->entries[at];
-    if (!entry->head ||
+    if (!entry->last ||
         (entry->hash == hash &&
-         why_index_same(index->mask, rows + (size_t)(entry->head - 1) * index->width, values)))
+         why_index_same(index->mask, rows + (size_t)(entry->last - 1) * index->width, values)))
       return entry;
   }
 }
@@ -37,39 +22,67 @@ uint32_t why_index_first(const why_index* index, const why_value* rows, uint32_t
                          const why_value* values) {
   if (!index->entry_count)
     return WHY_NO_ROW;
-  return find_entry(index, rows, hash, values)->head - 1;
+  uint32_t row = find_entry(index, rows, hash, values)->last - 1; // 0 - 1 is WHY_NO_ROW
+  return index->unique || row == WHY_NO_ROW ? row : index->next[row];
 }
 
-static void enlarge(why_index* index, why_arena* arena) {
+/// Keep a third free, so that searches stay short.
+static void make_room(why_index* index, why_arena* arena) {
+  if (index->used + index->used / 2 < index->entry_count)
+    return;
   why_index_entry* old = index->entries;
   uint32_t old_count = index->entry_count;
   index->entry_count = old_count ? old_count * 2 : 16;
   index->entries = WHY_NEW_ARRAY(arena, why_index_entry, index->entry_count);
   for (uint32_t i = 0; i < old_count; i++) {
-    if (!old[i].head)
+    if (!old[i].last)
       continue;
     uint32_t at = old[i].hash & (index->entry_count - 1);
-    while (index->entries[at].head)
+    while (index->entries[at].last)
       at = (at + 1) & (index->entry_count - 1);
     index->entries[at] = old[i];
   }
 }
 
+static void link_row(why_index* index, why_index_entry* entry, uint32_t row) {
+  uint32_t first = entry->last ? index->next[entry->last - 1] : row;
+  if (entry->last)
+    index->next[entry->last - 1] = row;
+  index->next[row] = first;
+}
+
+static void add_row(why_index* index, why_arena* arena, const why_value* rows, uint32_t row) {
+  make_room(index, arena);
+  const why_value* values = rows + (size_t)row * index->width;
+  uint32_t hash = why_index_hash(index->mask, values);
+  why_index_entry* entry = find_entry(index, rows, hash, values);
+  if (!entry->last)
+    index->used++;
+  if (!index->unique)
+    link_row(index, entry, row);
+  *entry = (why_index_entry){.hash = hash, .last = row + 1};
+}
+
 void why_index_fill(why_index* index, why_arena* arena, const why_value* rows, uint32_t count) {
-  while (index->next.count < count) {
-    uint32_t row = (uint32_t)index->next.count;
-    if (index->used + index->used / 2 >= index->entry_count)
-      enlarge(index, arena);
-    const why_value* values = rows + (size_t)row * index->width;
-    uint32_t hash = why_index_hash(index->mask, values);
-    why_index_entry* entry = find_entry(index, rows, hash, values);
-    *WHY_LIST_ADD(arena, index->next) = 0;
-    if (entry->head) {
-      index->next.at[entry->tail] = row + 1;
-    } else {
-      *entry = (why_index_entry){.hash = hash, .head = row + 1};
-      index->used++;
-    }
-    entry->tail = row;
+  if (!index->unique && count > index->next_room) {
+    uint32_t room = index->next_room + index->next_room / 2;
+    room = room < count ? count : room;
+    index->next = why_arena_grow(arena, index->next, index->next_room * sizeof(uint32_t),
+                                 room * sizeof(uint32_t));
+    index->next_room = room;
   }
+  for (; index->filled < count; index->filled++)
+    add_row(index, arena, rows, index->filled);
+}
+
+uint32_t why_index_meet(why_index* index, why_arena* arena, const why_value* rows, uint32_t hash,
+                        const why_value* values, uint32_t row) {
+  make_room(index, arena);
+  why_index_entry* entry = find_entry(index, rows, hash, values);
+  if (entry->last)
+    return entry->last - 1;
+  *entry = (why_index_entry){.hash = hash, .last = row + 1};
+  index->used++;
+  index->filled = row + 1;
+  return row;
 }

@@ -55,6 +55,30 @@ const char* why_slot_level(const why_program* program, const why_slot* slot, dou
   return why_symbols_text(program->symbols, slot->levels->levels.at[(size_t)rank].name);
 }
 
+static bool has_kind(const why_program* program, const why_relation_info* info, const char* kind) {
+  for (unsigned i = 0; i < info->slot_count; i++)
+    if (strcmp(why_symbols_text(program->symbols, info->slots[i].kind), kind) == 0)
+      return true;
+  return false;
+}
+
+const bool* why_program_leading_to(const why_program* program, const char* kind, why_arena* arena) {
+  bool* leads = WHY_NEW_ARRAY(arena, bool, program->relation_count + 1);
+  for (size_t i = 0; i < program->relation_count; i++)
+    leads[i] = has_kind(program, &program->relations[i].info, kind);
+  for (bool changed = true; changed;) {
+    changed = false;
+    for (size_t i = 0; i < program->rules.count; i++) {
+      const why_rule* rule = &program->rules.at[i];
+      bool known = leads[rule->head.relation];
+      for (unsigned p = 0; p < rule->premise_count && !leads[rule->head.relation]; p++)
+        leads[rule->head.relation] = leads[rule->premises[p]->atom.relation];
+      changed = changed || leads[rule->head.relation] != known;
+    }
+  }
+  return leads;
+}
+
 /// Two rules of one name would make explanations ambiguous.
 static void check_ids(why_compiler* compiler) {
   const why_reasoning* reasoning = compiler->reasoning;
@@ -84,6 +108,20 @@ static void compile_rules(why_compiler* compiler) {
     why_rule_compile(compiler, &reasoning->rules.at[i]);
 }
 
+/// Plans for what a base evaluates; those of questions wait until sizes are known (estimate.c).
+static void plan_base(why_program* program, why_arena* arena) {
+  program->plans = WHY_NEW_ARRAY(arena, why_rule_plans, program->rules.count + 1);
+  why_masks* masks = WHY_NEW_ARRAY(arena, why_masks, program->relation_count + 1);
+  for (size_t i = 0; i < program->relation_count; i++)
+    masks[i] = program->relations[i].indexes;
+  const why_planning planning = {.arena = arena, .program = program, .masks = masks};
+  for (size_t i = 0; i < program->rules.count; i++)
+    if (!program->rules.at[i].in_overlay)
+      why_rule_plan(&planning, &program->rules.at[i], &program->plans[i]);
+  for (size_t i = 0; i < program->relation_count; i++)
+    program->relations[i].indexes = masks[i];
+}
+
 why_status why_program_compile(const why_reasoning* reasoning, why_symbols* symbols,
                                why_arena* arena, why_problems* problems,
                                const why_program** program) {
@@ -102,8 +140,7 @@ why_status why_program_compile(const why_reasoning* reasoning, why_symbols* symb
     why_strata_find(&compiler);
   if (why_problems_count_from(problems, WHY_ERROR) != before)
     return WHY_KNOWLEDGE;
-  for (size_t i = 0; i < made->rules.count; i++)
-    why_rule_plan(&compiler, &made->rules.at[i]);
+  plan_base(made, arena);
   *program = made;
   return WHY_OK;
 }

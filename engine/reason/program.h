@@ -23,6 +23,9 @@ typedef struct {
   why_preference first;
 } why_sort_key;
 
+/// Slots by which the rows of a relation are looked up, as masks.
+typedef WHY_LIST(uint32_t) why_masks;
+
 typedef struct {
   why_relation_info info;
   uint32_t key_mask; ///< 0: no key.
@@ -30,7 +33,8 @@ typedef struct {
   unsigned stratum;  ///< Number of its group of mutually recursive relations, in order.
   const why_sort_key* order;
   size_t order_count;
-  WHY_LIST(uint32_t) indexes; ///< Masks of its indexes; the first has all slots.
+  why_masks indexes;        ///< Of the indexes that plans need; the first has all slots.
+  WHY_LIST(uint32_t) rules; ///< Numbers of the rules that conclude it.
 } why_relation_inner;
 
 // ---- rules ----
@@ -76,7 +80,6 @@ typedef struct {
   why_value none;
   why_condition* inside;
   size_t inside_count;
-  const struct why_plan* again; ///< The inside for one known group, to show what was taken in.
 } why_aggregate;
 
 struct why_condition {
@@ -118,12 +121,17 @@ typedef struct {
   unsigned premise_count;
   unsigned outer_premise_count; ///< Those outside of aggregates.
   unsigned group_count;
-  unsigned extra_count;    ///< Values that a derivation must keep itself.
-  bool in_overlay;         ///< Evaluated for every question.
-  const why_plan* first;   ///< All of the facts there are.
-  const why_plan** deltas; ///< One for each premise in the head's own recursion.
-  size_t delta_count;
+  unsigned extra_count; ///< Values that a derivation must keep itself.
+  bool in_overlay;      ///< Evaluated for every question.
+  bool recursive;       ///< Some premise is in the recursion of its conclusion.
 } why_rule;
+
+/// A group of relations that rest on each other, or one relation.
+typedef struct {
+  WHY_LIST(why_relation) relations;
+  bool recursive;
+  bool reached; ///< Questions evaluate it.
+} why_stratum;
 
 typedef struct {
   why_relation relation;
@@ -138,8 +146,9 @@ struct why_program {
   size_t relation_count;
   WHY_LIST(why_rule) rules;
   WHY_LIST(why_stated) facts;
-  unsigned stratum_count;
+  WHY_LIST(why_stratum) strata; ///< In the order in which they can be evaluated.
   unsigned match_count;
+  struct why_rule_plans* plans; ///< By rule: how the base evaluates it.
 };
 
 // ---- plans ----
@@ -177,12 +186,24 @@ typedef struct {
   const why_plan* inside; ///< group.
   bool checks_result;     ///< let: the variable has a value already.
   uint64_t bound;         ///< group: variables bound before it, as bits.
+  double before;          ///< Estimate of how often the step is reached.
 } why_step;
 
 struct why_plan {
   why_step* steps; ///< Ends with WHY_STEP_END.
   size_t count;
+  double size; ///< Estimate of how often its end is reached; 0 where nothing was estimated.
 };
+
+/// All plans of one rule.
+typedef struct why_rule_plans {
+  const why_plan* first;   ///< All of the facts there are.
+  const why_plan** deltas; ///< One for each premise in the head's own recursion.
+  size_t delta_count;
+  const why_plan**
+      again;            ///< By aggregate: its inside for one known group, to show what it took in.
+  const why_plan* part; ///< For one value of the slot by which its conclusion is asked.
+} why_rule_plans;
 
 // ---- compiling ----
 
@@ -265,10 +286,35 @@ void why_rule_check_safety(why_builder* builder);
 /// Strata, what overlays evaluate, and the errors of recursion (stratum.c).
 void why_strata_find(why_compiler* compiler);
 
-/// Plans of one rule (plan.c); strata are known.
-void why_rule_plan(why_compiler* compiler, why_rule* rule);
+/// What is expected of a relation when questions are planned (estimate.c).
+typedef struct {
+  double rows;
+  double different[WHY_SLOTS_LIMIT]; ///< Values of each slot.
+} why_estimate;
 
-/// The number of the index of `relation` with `mask`, made if new (plan.c).
-unsigned why_relation_index(why_arena* arena, why_relation_inner* relation, uint32_t mask);
+/// What plans are made with.
+typedef struct {
+  why_arena* arena;
+  const why_program* program;
+  why_masks* masks;              ///< By relation: its indexes; gains those that a plan needs.
+  const why_estimate* estimates; ///< By relation; NULL before anything is known.
+} why_planning;
+
+/// Plans of one rule but for `part` (plan.c); strata are known.
+void why_rule_plan(const why_planning* planning, const why_rule* rule, why_rule_plans* plans);
+
+/// The plan of a rule when the variables in `bound` are known; its part when some are.
+const why_plan* why_rule_plan_bound(const why_planning* planning, const why_rule* rule,
+                                    uint64_t bound);
+
+/// How many conclusions of a rule are expected, all facts taken.
+double why_rule_size(const why_planning* planning, const why_rule* rule);
+
+/// How many rows of the condition's relation are expected for each binding of `bound`.
+double why_condition_fan(const why_planning* planning, const why_condition* condition,
+                         uint64_t bound);
+
+/// The number of the index with `mask`, made if new (plan.c).
+unsigned why_masks_number(why_arena* arena, why_masks* masks, uint32_t mask);
 
 #endif

@@ -2,16 +2,15 @@
 // The best derivation of a fact as a tree. Costs (rule applications in the tree) of all facts that
 // can be reached are lowered until none can be lowered further; a fact's best derivation then rests
 // only on facts that cost less, so that no fact stands below itself (Knuth 1977, "A generalization
-// of Dijkstra's algorithm", doi 10.1016/0020-0190(77)90002-3).
+// of Dijkstra's algorithm", doi 10.1016/0020-0190(77)90002-3). Facts of the base have theirs
+// already (best.c), so that a question looks at no more than what is its own.
 #include "store.h"
 
 #include <math.h>
 
-/// Sizes of trees end here; what lies between and the largest number still tells costs apart.
-#define LARGEST_SIZE 1e300
-
 typedef struct {
   why_fact fact;
+  bool based; ///< Of the base: its derivations are not looked at.
   const why_derivation* derivations;
   size_t derivation_count;
   double steps; ///< Of the best tree found so far.
@@ -24,6 +23,7 @@ typedef struct why_proofs {
   uint32_t* slots; ///< Open addressing by fact: number of the node, plus one.
   size_t slot_count;
   size_t settled; ///< Nodes before this have their final costs.
+  WHY_LIST(double) parts;
 } why_proofs;
 
 static uint32_t* find_slot(why_proofs* proofs, why_fact fact) {
@@ -53,7 +53,12 @@ static size_t find_node(why_overlay* overlay, why_fact fact) {
   uint32_t* slot = find_slot(proofs, fact);
   if (*slot)
     return *slot - 1;
-  *WHY_LIST_ADD(overlay->store.arena, proofs->nodes) = (node){.fact = fact, .steps = INFINITY};
+  const why_tuples* tuples = why_store_tuples(&overlay->store, fact.relation);
+  node made = {.fact = fact, .steps = INFINITY};
+  made.based = why_store_of(&overlay->store, fact.relation) != &overlay->store;
+  if (made.based)
+    made.steps = tuples->steps ? tuples->steps[fact.row] : 0;
+  *WHY_LIST_ADD(overlay->store.arena, proofs->nodes) = made;
   *slot = (uint32_t)proofs->nodes.count;
   return proofs->nodes.count - 1;
 }
@@ -62,6 +67,8 @@ static size_t find_node(why_overlay* overlay, why_fact fact) {
 static void reach(why_overlay* overlay, size_t first) {
   for (size_t i = first; i < overlay->proofs->nodes.count; i++) {
     const why_derivation* list = NULL;
+    if (overlay->proofs->nodes.at[i].based)
+      continue;
     size_t count = why_derivations(overlay, overlay->proofs->nodes.at[i].fact, &list);
     for (size_t d = 0; d < count; d++)
       for (size_t p = 0; p < list[d].premise_count; p++)
@@ -73,23 +80,16 @@ static void reach(why_overlay* overlay, size_t first) {
   }
 }
 
-/// Steps of the tree: one more than all its parts have. Trees share parts, so that their sizes can
-/// outgrow what a number tells apart; the next larger number then stands in, since what follows
-/// must cost more than each thing it rests on.
 static double cost_of(why_overlay* overlay, const why_derivation* derivation) {
-  double steps = derivation->rule ? 1 : 0;
-  double most = 0;
-  for (size_t i = 0; i < derivation->premise_count; i++) {
-    if (derivation->premises[i].kind == WHY_ABSENT)
-      continue;
-    size_t part = find_node(overlay, derivation->premises[i].fact);
-    steps += overlay->proofs->nodes.at[part].steps;
-    most = fmax(most, overlay->proofs->nodes.at[part].steps);
-  }
-  if (!derivation->rule || isinf(most))
-    return most;
-  steps = fmin(steps, LARGEST_SIZE);
-  return steps > most ? steps : nextafter(most, INFINITY);
+  why_proofs* proofs = overlay->proofs;
+  if (!derivation->rule)
+    return 0;
+  proofs->parts.count = 0;
+  for (size_t i = 0; i < derivation->premise_count; i++)
+    if (derivation->premises[i].kind != WHY_ABSENT)
+      *WHY_LIST_ADD(overlay->store.arena, proofs->parts) =
+          proofs->nodes.at[find_node(overlay, derivation->premises[i].fact)].steps;
+  return why_steps_over(proofs->parts.at, proofs->parts.count);
 }
 
 static bool lower(why_overlay* overlay, size_t number) {
@@ -130,62 +130,25 @@ static void settle(why_overlay* overlay, size_t first) {
   overlay->proofs->settled = overlay->proofs->nodes.count;
 }
 
-typedef WHY_LIST(size_t) numbers;
-
-/// Put the premises that still lack a proof on `open`; whether there was any.
-static bool open_premises(why_overlay* overlay, const node* at, numbers* open) {
-  bool any = false;
-  const why_derivation* best = &at->derivations[at->best];
-  for (size_t i = 0; i < best->premise_count; i++) {
-    if (best->premises[i].kind == WHY_ABSENT)
-      continue;
-    size_t part = find_node(overlay, best->premises[i].fact);
-    if (overlay->proofs->nodes.at[part].proof)
-      continue;
-    *WHY_LIST_ADD(overlay->store.arena, *open) = part;
-    any = true;
-  }
-  return any;
+/// The best derivation of a node whose costs are final.
+static why_derivation derivation_of(why_overlay* overlay, const node* at) {
+  if (!at->based)
+    return at->derivations[at->best];
+  const why_store* of = why_store_of(&overlay->store, at->fact.relation);
+  const why_tuples* tuples = &of->tuples[at->fact.relation];
+  uint32_t record = tuples->best ? tuples->best[at->fact.row] : 0;
+  return record ? why_record_restore(&overlay->store, of, record - 1, at->fact)
+                : why_given_restore(of, at->fact);
 }
 
-/// The proof of a node all of whose premises have theirs.
-static why_proof* join(why_overlay* overlay, size_t number) {
-  const node* at = &overlay->proofs->nodes.at[number];
-  why_proof* made = WHY_NEW(overlay->store.arena, why_proof);
-  made->step = at->derivations[at->best];
-  made->steps = at->steps;
-  made->number = (uint32_t)number;
-  why_premise* premises =
-      WHY_NEW_ARRAY(overlay->store.arena, why_premise, made->step.premise_count + 1);
-  for (size_t i = 0; i < made->step.premise_count; i++) {
-    premises[i] = made->step.premises[i];
-    if (premises[i].kind != WHY_ABSENT)
-      premises[i].proof = overlay->proofs->nodes.at[find_node(overlay, premises[i].fact)].proof;
-  }
-  made->step.premises = premises;
-  return made;
-}
-
-/// Proofs from the leaves up. Chains can be longer than a stack is deep, so there is no recursion.
-static const why_proof* build(why_overlay* overlay, size_t number) {
-  numbers open = {0};
-  if (!isfinite(overlay->proofs->nodes.at[number].steps))
-    return NULL;
-  *WHY_LIST_ADD(overlay->store.arena, open) = number;
-  while (open.count) {
-    size_t last = open.at[open.count - 1];
-    node* at = &overlay->proofs->nodes.at[last];
-    if (at->proof || !open_premises(overlay, at, &open)) {
-      if (!at->proof)
-        at->proof = join(overlay, last);
-      open.count--;
-    }
-  }
-  return overlay->proofs->nodes.at[number].proof;
-}
-
-size_t why_proof_count(const why_overlay* overlay) {
-  return overlay->proofs ? overlay->proofs->nodes.count : 0;
+static const why_proof* prove(why_overlay* overlay, size_t number) {
+  node* at = &overlay->proofs->nodes.at[number];
+  if (at->proof || !isfinite(at->steps))
+    return at->proof;
+  at->proof = WHY_NEW(overlay->store.arena, why_proof);
+  *at->proof = (why_proof){
+      .step = derivation_of(overlay, at), .steps = at->steps, .number = (uint32_t)number};
+  return at->proof;
 }
 
 const why_proof* why_proof_best(why_overlay* overlay, why_fact fact) {
@@ -197,5 +160,5 @@ const why_proof* why_proof_best(why_overlay* overlay, why_fact fact) {
     reach(overlay, before);
     settle(overlay, before);
   }
-  return build(overlay, number);
+  return prove(overlay, number);
 }

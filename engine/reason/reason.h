@@ -105,6 +105,10 @@ int why_program_slot(const why_program* program, why_relation relation, const ch
 /// The rank of a level of the ordered kind `kind`, or -1.
 int why_program_level(const why_program* program, const char* kind, const char* level);
 
+/// By relation: whether its facts have a slot of `kind`, or can rest on facts that have one. In
+/// `arena`.
+const bool* why_program_leading_to(const why_program* program, const char* kind, why_arena* arena);
+
 /// Text of level `rank` of an ordered kind's slot; "" when out of range.
 const char* why_slot_level(const why_program* program, const why_slot* slot, double rank);
 
@@ -144,11 +148,17 @@ why_overlay* why_overlay_new(const why_base* base, why_arena* arena, const why_l
 /// The table for names that a question brings; it stands on the base's.
 why_symbols* why_overlay_symbols(why_overlay* overlay);
 
-/// Assume a fact of an assumable relation. Not after why_overlay_run.
+/// Assume a fact of an assumable relation. Not after why_overlay_run or why_overlay_open.
 void why_overlay_assume(why_overlay* overlay, why_relation relation, const why_value* values);
 
 /// Evaluate the rest. Returns as why_base_run does.
 why_status why_overlay_run(why_overlay* overlay, why_problems* problems);
+
+/// Instead of running: evaluate what is read when it is read, and what that rests on, and nothing
+/// else. Errors go to `problems`, which must outlive the reading; the status tells of those so far.
+/// What is read is the same as after a run.
+void why_overlay_open(why_overlay* overlay, why_problems* problems);
+why_status why_overlay_status(const why_overlay* overlay);
 
 // ---- reading ----
 
@@ -162,7 +172,8 @@ why_facts why_facts_find(why_overlay* overlay, why_relation relation, uint32_t m
 bool why_facts_exist(why_overlay* overlay, why_relation relation, uint32_t mask,
                      const why_value* values);
 
-/// The values of a fact, one for every slot; valid until the overlay runs, then for its life.
+/// The values of a fact, one for every slot; valid until the overlay runs, then for its life, or,
+/// when it was opened instead, until more is read.
 const why_value* why_fact_values(const why_overlay* overlay, why_fact fact);
 
 /// Value of one slot as a symbol, or as a number (levels: rank).
@@ -195,10 +206,9 @@ typedef struct why_proof why_proof;
 /// One thing that a derivation rests on, in the order of the rule's conditions.
 typedef struct {
   why_premise_kind kind;
-  unsigned condition;     ///< Number of the rule's condition, from 0.
-  why_fact fact;          ///< Used, counted.
-  const why_proof* proof; ///< Why that fact holds: in proofs only, else NULL.
-  why_relation relation;  ///< Absent: the relation and the values looked for (by slot in mask).
+  unsigned condition;    ///< Number of the rule's condition, from 0.
+  why_fact fact;         ///< Used, counted: why_proof_best tells why it holds.
+  why_relation relation; ///< Absent: the relation and the values looked for (by slot in mask).
   uint32_t mask;
   const why_value* values;
   const char* say; ///< Absent: the sentence of the unless, not yet filled in; "" if none.
@@ -220,16 +230,15 @@ typedef struct {
 /// the overlay. Overruled facts (see prefer in the schema) have derivations too.
 size_t why_derivations(why_overlay* overlay, why_fact fact, const why_derivation** list);
 
-/// The best derivation of a fact as a tree: fewest steps; ties by rule id, then by the texts of the
-/// premises. No fact stands below itself.
+/// The best derivation of a fact, that of the tree with fewest steps; ties by rule id, then by the
+/// texts of the premises. The best derivations of its premises are the rest of the tree, in which
+/// no fact stands below itself.
 struct why_proof {
   why_derivation step;
   double steps;    ///< Rule applications in the tree, parts that occur twice counted twice.
-  uint32_t number; ///< Among the proofs of the overlay: equal parts of trees are one proof.
+  uint32_t number; ///< Among the facts that proofs of the overlay have met, for walks that enter
+                   ///< each once.
 };
-
-/// More than the number of any proof so far, for walks that enter each proof once.
-size_t why_proof_count(const why_overlay* overlay);
 
 const why_proof* why_proof_best(why_overlay* overlay, why_fact fact);
 

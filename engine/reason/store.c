@@ -17,28 +17,40 @@ static size_t or_usual(size_t wanted, size_t usual) {
   return wanted ? wanted : usual;
 }
 
+static void init_tuples(why_tuples* tuples, why_arena* arena, unsigned width,
+                        const why_masks* masks) {
+  tuples->width = width;
+  tuples->index_count = masks->count;
+  tuples->indexes = WHY_NEW_ARRAY(arena, why_index, masks->count);
+  for (size_t k = 0; k < masks->count; k++)
+    tuples->indexes[k] = why_index_new(masks->at[k], width);
+}
+
 void why_store_init(why_store* store, const why_program* program, why_symbols* symbols,
-                    why_arena* arena, const why_store* below, const why_limits* limits) {
+                    why_arena* arena, const why_store* below, const why_question_plans* plans,
+                    const why_limits* limits) {
   why_limits wanted = limits ? *limits : (why_limits){0};
+  size_t count = program->relation_count;
   *store = (why_store){.program = program,
                        .symbols = symbols,
                        .arena = arena,
                        .below = below,
-                       .tuples = WHY_NEW_ARRAY(arena, why_tuples, program->relation_count + 1),
+                       .plans = plans,
+                       .tuples = WHY_NEW_ARRAY(arena, why_tuples, count + 1),
+                       .seen = WHY_NEW_ARRAY(arena, why_tuples*, count + 1),
                        .limits = {.facts = or_usual(wanted.facts, USUAL_FACTS),
                                   .derivations = or_usual(wanted.derivations, USUAL_DERIVATIONS),
                                   .rounds = or_usual(wanted.rounds, USUAL_ROUNDS),
                                   .steps = or_usual(wanted.steps, USUAL_STEPS)}};
-  for (size_t i = 0; i < program->relation_count; i++) {
+  for (size_t i = 0; i < count; i++) {
     const why_relation_inner* relation = &program->relations[i];
-    why_tuples* tuples = &store->tuples[i];
-    tuples->width = relation->info.slot_count;
-    if (below && !relation->info.reached)
+    bool here = !below || relation->info.reached;
+    store->seen[i] = here ? &store->tuples[i] : &below->tuples[i];
+    if (!here)
       continue;
-    tuples->indexes = WHY_NEW_ARRAY(arena, why_index, relation->indexes.count);
-    for (size_t k = 0; k < relation->indexes.count; k++)
-      tuples->indexes[k] =
-          (why_index){.mask = relation->indexes.at[k], .width = relation->info.slot_count};
+    init_tuples(&store->tuples[i], arena, relation->info.slot_count,
+                plans ? &plans->masks[i] : &relation->indexes);
+    store->tuples[i].complete = !below;
   }
 }
 
@@ -47,45 +59,114 @@ const why_store* why_store_of(const why_store* store, why_relation relation) {
   return here ? store : store->below;
 }
 
-why_tuples* why_store_tuples(const why_store* store, why_relation relation) {
-  return &why_store_of(store, relation)->tuples[relation];
+const why_rule_plans* why_store_plans(const why_store* store, const why_rule* rule) {
+  return store->plans && rule->in_overlay ? &store->plans->rules[rule->number]
+                                          : &store->program->plans[rule->number];
 }
 
 uint32_t why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
                           const why_value* values) {
   why_index* used = &tuples->indexes[index];
-  if (used->next.count < tuples->count)
+  if (used->filled < tuples->count)
     why_index_fill(used, arena, tuples->rows, tuples->count);
   return why_index_first(used, tuples->rows, why_index_hash(used->mask, values), values);
 }
 
+/// What is large moves without a copy, and wastes less when it grows by half.
 static void make_room(why_store* store, why_tuples* tuples) {
+  enum { LARGE = 100000 };
   if (tuples->count < tuples->room)
     return;
-  uint32_t room = tuples->room ? tuples->room * 2 : 8;
+  uint32_t room = tuples->room < LARGE ? tuples->room * 2 : tuples->room + tuples->room / 2;
+  room = tuples->room ? room : 8;
   size_t width = tuples->width * sizeof(why_value);
   tuples->rows = why_arena_grow(store->arena, tuples->rows, tuples->room * width, room * width);
   tuples->derived = why_arena_grow(store->arena, tuples->derived, tuples->room * sizeof(uint32_t),
                                    room * sizeof(uint32_t));
-  tuples->given = why_arena_grow(store->arena, tuples->given, tuples->room * sizeof(uint32_t),
-                                 room * sizeof(uint32_t));
+  if (tuples->given)
+    tuples->given = why_arena_grow(store->arena, tuples->given, tuples->room * sizeof(uint32_t),
+                                   room * sizeof(uint32_t));
   tuples->room = room;
 }
 
-uint32_t why_store_add(why_store* store, why_relation relation, const why_value* values) {
+uint32_t why_store_add(why_store* store, why_relation relation, const why_value* values,
+                       uint32_t hash) {
   why_tuples* tuples = &store->tuples[relation];
-  uint32_t known = why_tuples_first(tuples, store->arena, 0, values);
-  if (known != WHY_NO_ROW)
-    return known;
+  uint32_t row =
+      why_index_meet(&tuples->indexes[0], store->arena, tuples->rows, hash, values, tuples->count);
+  if (row < tuples->count)
+    return row;
   make_room(store, tuples);
-  memcpy(tuples->rows + (size_t)tuples->count * tuples->width, values,
-         tuples->width * sizeof *values);
-  tuples->derived[tuples->count] = 0;
-  tuples->given[tuples->count] = 0;
+  why_value* made = tuples->rows + (size_t)row * tuples->width;
+  for (unsigned i = 0; i < tuples->width; i++)
+    made[i] = values[i];
   store->facts++;
-  tuples->visible = tuples->count + 1;
   return tuples->count++;
 }
+
+void why_store_give(why_store* store, why_relation relation, const why_value* values,
+                    why_place place, const why_from* from) {
+  why_tuples* tuples = &store->tuples[relation];
+  uint32_t row =
+      why_store_add(store, relation, values, why_index_hash(why_slots_all(tuples->width), values));
+  if (!tuples->given)
+    tuples->given = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->room);
+  uint32_t* given = &tuples->given[row];
+  if (*given) {
+    // The same fact given twice: the place that comes first, whatever the order of reading.
+    why_given_at* known = &store->givens.at[*given - 1];
+    if (why_place_compare(&place, &known->place) < 0)
+      *known = (why_given_at){place, from};
+    return;
+  }
+  *WHY_LIST_ADD(store->arena, store->givens) = (why_given_at){place, from};
+  *given = (uint32_t)store->givens.count;
+}
+
+uint32_t* why_store_record(why_store* store, size_t count) {
+  if (store->words.count + count >= UINT32_MAX)
+    return NULL;
+  while (store->words.room < store->words.count + count)
+    store->words.at = why_list_room(store->arena, store->words.at, store->words.room,
+                                    &store->words.room, sizeof *store->words.at);
+  uint32_t* made = store->words.at + store->words.count;
+  store->words.count += count;
+  store->derivations++;
+  return made;
+}
+
+// ---- sets of values ----
+
+static uint64_t* find_value(const why_value_set* set, uint64_t turned) {
+  uint32_t last = set->slot_count - 1;
+  uint64_t hash = turned * UINT64_C(0x9e3779b97f4a7c15);
+  for (uint32_t at = (uint32_t)(hash >> 32) & last;; at = (at + 1) & last)
+    if (!set->slots[at] || set->slots[at] == turned)
+      return &set->slots[at];
+}
+
+bool why_value_set_has(const why_value_set* set, why_value value) {
+  return set->count && *find_value(set, ~value.bits);
+}
+
+bool why_value_set_add(why_value_set* set, why_arena* arena, why_value value) {
+  if (set->count * 2 >= set->slot_count) {
+    const why_value_set old = *set;
+    set->slot_count = old.slot_count ? old.slot_count * 2 : 16;
+    set->slots = WHY_NEW_ARRAY(arena, uint64_t, set->slot_count);
+    for (uint32_t i = 0; i < old.slot_count; i++)
+      if (old.slots[i])
+        *find_value(set, old.slots[i]) = old.slots[i];
+  }
+  uint64_t* slot = find_value(set, ~value.bits);
+  if (*slot)
+    return false;
+  *slot = ~value.bits;
+  set->count++;
+  return true;
+}
+
+// ---- keys ----
 
 /// Whether row `a` prevails over row `b` of the same key; 0 when precedence does not decide.
 static int prevails(const why_store* store, const why_relation_inner* relation, const why_value* a,
@@ -104,18 +185,18 @@ static int prevails(const why_store* store, const why_relation_inner* relation, 
 /// Where a row comes from: given, else the first place of a rule that concludes it.
 static why_place place_of_row(const why_store* store, const why_tuples* tuples, uint32_t row) {
   why_place first = {0};
-  if (tuples->given[row])
+  if (why_tuples_given(tuples, row))
     return store->givens.at[tuples->given[row] - 1].place;
-  for (uint32_t i = tuples->derived[row]; i; i = store->records.at[i - 1].before) {
-    const why_place* each = &store->program->rules.at[store->records.at[i - 1].rule].info.place;
+  for (uint32_t i = tuples->derived[row]; i; i = store->words.at[i - 1 + WHY_RECORD_BEFORE]) {
+    const why_place* each =
+        &store->program->rules.at[store->words.at[i - 1 + WHY_RECORD_RULE]].info.place;
     if (!first.file || why_place_compare(each, &first) < 0)
       first = *each;
   }
   return first;
 }
 
-static void report_key(why_store* store, why_relation relation, uint32_t row, uint32_t other,
-                       why_problems* problems) {
+static void report_key(why_store* store, why_relation relation, uint32_t row, uint32_t other) {
   const why_relation_info* info = &store->program->relations[relation].info;
   const why_tuples* tuples = &store->tuples[relation];
   const char* a = why_row_text(info, store->symbols, why_slots_all(info->slot_count),
@@ -123,33 +204,50 @@ static void report_key(why_store* store, why_relation relation, uint32_t row, ui
   const char* b = why_row_text(info, store->symbols, why_slots_all(info->slot_count),
                                why_tuples_row(tuples, other), store->arena);
   bool swap = strcmp(a, b) > 0;
-  why_problems_add(problems, WHY_ERROR, "key", place_of_row(store, tuples, swap ? other : row),
+  why_problems_add(store->problems, WHY_ERROR, "key",
+                   place_of_row(store, tuples, swap ? other : row),
                    "two values for one key: %s and %s", swap ? b : a, swap ? a : b);
-  why_problems_also(problems, place_of_row(store, tuples, swap ? row : other));
+  why_problems_also(store->problems, place_of_row(store, tuples, swap ? row : other));
 }
 
-/// Which rows of a relation are overruled, and which only tie.
+/// Rows from `first` on that are overruled, and those that only tie. Numbers count from `first`.
 typedef struct {
+  uint32_t first;
+  uint32_t count;
   bool* overruled;
   uint32_t* ties; ///< By overruled row: the row that it ties with, plus one; 0 where it loses.
 } settlement;
 
-static settlement compare_keys(why_store* store, why_relation relation) {
+/// The key's index is the second of a relation with a key (declare.c).
+enum { KEY_INDEX = 1 };
+
+/// Whether every row from `first` on is alone with its key, as nearly always.
+static bool are_alone(const why_store* store, why_tuples* tuples, uint32_t first) {
+  for (uint32_t row = first; row < tuples->count; row++)
+    if (why_tuples_first(tuples, store->arena, KEY_INDEX, why_tuples_row(tuples, row)) != row)
+      return false;
+  return true;
+}
+
+static settlement compare_keys(const why_store* store, why_relation relation, uint32_t first) {
   const why_relation_inner* inner = &store->program->relations[relation];
   why_tuples* tuples = &store->tuples[relation];
-  settlement made = {.overruled = WHY_NEW_ARRAY(store->arena, bool, tuples->count + 1),
-                     .ties = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->count + 1)};
-  for (uint32_t row = 0; row < tuples->count; row++) {
-    const why_value* values = why_tuples_row(tuples, row);
-    // The key's index is the second of a relation with a key (declare.c).
-    uint32_t other = why_tuples_first(tuples, store->arena, 1, values);
-    for (; other != WHY_NO_ROW && other < row; other = why_index_next(&tuples->indexes[1], other)) {
-      if (made.overruled[other])
+  uint32_t count = tuples->count - first;
+  settlement made = {.first = first,
+                     .count = count,
+                     .overruled = WHY_NEW_ARRAY(store->arena, bool, count),
+                     .ties = WHY_NEW_ARRAY(store->arena, uint32_t, count)};
+  for (uint32_t i = 0; i < count; i++) {
+    const why_value* values = why_tuples_row(tuples, first + i);
+    uint32_t other = why_tuples_first(tuples, store->arena, KEY_INDEX, values);
+    for (; other != WHY_NO_ROW && other < first + i;
+         other = why_index_next(&tuples->indexes[KEY_INDEX], other)) {
+      if (made.overruled[other - first])
         continue;
       int order = prevails(store, inner, values, why_tuples_row(tuples, other));
-      made.overruled[order > 0 ? other : row] = true;
+      made.overruled[order > 0 ? other - first : i] = true;
       if (order == 0)
-        made.ties[row] = other + 1;
+        made.ties[i] = other - first + 1;
       break; // one row of a key is not overruled at any time
     }
   }
@@ -158,53 +256,43 @@ static settlement compare_keys(why_store* store, why_relation relation) {
 
 /// Rows that tie with one that nothing overrules are errors. The first by its texts is named with
 /// each of the others, whatever the order in which they were found.
-static void report_ties(why_store* store, why_relation relation, const settlement* made,
-                        why_problems* problems) {
+static void report_ties(why_store* store, why_relation relation, const settlement* made) {
   const why_relation_info* info = &store->program->relations[relation].info;
   const why_tuples* tuples = &store->tuples[relation];
-  uint32_t* least = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->count + 1);
-  for (uint32_t row = 0; row < tuples->count; row++) {
-    least[row] = row;
-    uint32_t other = made->ties[row] - 1;
-    if (made->ties[row] && why_row_compare(info, store->symbols, why_tuples_row(tuples, row),
-                                           why_tuples_row(tuples, least[other])) < 0)
-      least[other] = row;
+  uint32_t* least = WHY_NEW_ARRAY(store->arena, uint32_t, made->count);
+  for (uint32_t i = 0; i < made->count; i++) {
+    least[i] = i;
+    uint32_t other = made->ties[i] - 1;
+    if (made->ties[i] &&
+        why_row_compare(info, store->symbols, why_tuples_row(tuples, made->first + i),
+                        why_tuples_row(tuples, made->first + least[other])) < 0)
+      least[other] = i;
   }
-  for (uint32_t row = 0; row < tuples->count; row++) {
-    uint32_t other = made->ties[row] ? made->ties[row] - 1 : row;
-    if (!made->overruled[other] && least[other] != row)
-      report_key(store, relation, row, least[other], problems);
+  for (uint32_t i = 0; i < made->count; i++) {
+    uint32_t other = made->ties[i] ? made->ties[i] - 1 : i;
+    if (!made->overruled[other] && least[other] != i)
+      report_key(store, relation, made->first + i, made->first + least[other]);
   }
 }
 
-void why_store_settle(why_store* store, why_relation relation, why_problems* problems) {
+static void hide_rows(why_store* store, why_tuples* tuples, const settlement* made) {
+  uint32_t room = made->first + made->count;
+  tuples->hidden =
+      why_arena_grow(store->arena, tuples->hidden, tuples->hidden_room, room * sizeof(bool));
+  tuples->hidden_room = room;
+  for (uint32_t i = 0; i < made->count; i++) {
+    tuples->hidden[made->first + i] = made->overruled[i];
+    tuples->hidden_count += made->overruled[i];
+  }
+}
+
+void why_store_settle(why_store* store, why_relation relation, uint32_t first) {
   why_tuples* tuples = &store->tuples[relation];
   uint32_t key = store->program->relations[relation].key_mask;
-  if (!key || key == why_slots_all(tuples->width) || tuples->count < 2)
+  if (!key || key == why_slots_all(tuples->width) || are_alone(store, tuples, first))
     return;
-  const settlement made = compare_keys(store, relation);
-  report_ties(store, relation, &made, problems);
-  why_tuples sorted = {.width = tuples->width, .room = tuples->room, .count = tuples->count};
-  sorted.rows = WHY_NEW_ARRAY(store->arena, why_value, (size_t)tuples->room * tuples->width);
-  sorted.derived = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->room);
-  sorted.given = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->room);
-  uint32_t next = 0;
-  for (int behind = 0; behind <= 1; behind++) {
-    for (uint32_t row = 0; row < tuples->count; row++) {
-      if (made.overruled[row] != (behind == 1))
-        continue;
-      memcpy(sorted.rows + (size_t)next * tuples->width, why_tuples_row(tuples, row),
-             tuples->width * sizeof(why_value));
-      sorted.derived[next] = tuples->derived[row];
-      sorted.given[next] = tuples->given[row];
-      next++;
-    }
-    if (!behind)
-      sorted.visible = next;
-  }
-  size_t index_count = store->program->relations[relation].indexes.count;
-  sorted.indexes = WHY_NEW_ARRAY(store->arena, why_index, index_count);
-  for (size_t i = 0; i < index_count; i++)
-    sorted.indexes[i] = (why_index){.mask = tuples->indexes[i].mask, .width = tuples->width};
-  *tuples = sorted;
+  const settlement made = compare_keys(store, relation, first);
+  if (store->problems)
+    report_ties(store, relation, &made);
+  hide_rows(store, tuples, &made);
 }

@@ -8,105 +8,207 @@
 #include "index.h"
 #include "program.h"
 
-/// The rows of one relation. Rows never move, except that rows overruled by precedence are brought
-/// behind the others once their relation is complete.
+/// A set of values; no value has all bits set.
+typedef struct {
+  uint64_t* slots; ///< Open addressing: the bits of a value turned over; 0 where free.
+  uint32_t slot_count;
+  uint32_t count;
+} why_value_set;
+
+bool why_value_set_has(const why_value_set* set, why_value value);
+
+/// Add a value; false when it was there.
+bool why_value_set_add(why_value_set* set, why_arena* arena, why_value value);
+
+/// The rows of one relation. Rows never move and are never taken away.
 typedef struct {
   why_value* rows;
   uint32_t count;
   uint32_t room;
   unsigned width;
-  uint32_t visible; ///< Rows that rules and readers see; the rest are overruled.
-  uint32_t old;     ///< Rows known before the last round of the recursion at work.
-  uint32_t end;     ///< Rows known when the round at work began.
-  why_index* indexes;
-  uint32_t* derived; ///< By row: its newest record, plus one.
-  uint32_t* given;   ///< By row: where it was given, plus one.
+  uint32_t old;          ///< Rows known before the last round of the recursion at work.
+  uint32_t end;          ///< Rows known when the round at work began.
+  bool complete;         ///< All of its rows are here, or are being added by its own rules.
+  uint32_t hidden_count; ///< Rows overruled by precedence, which rules and readers do not see ...
+  bool* hidden;          ///< ... by row; NULL while there is none.
+  uint32_t hidden_room;
+  why_index* indexes; ///< By number of the mask; the first has all rows at any time.
+  size_t index_count;
+  double* steps;       ///< By row of a base: of its best derivation; NULL: all were given.
+  uint32_t* best;      ///< By row of a base: the record of that, plus one; 0: it was given.
+  uint32_t* derived;   ///< By row: its newest record, plus one.
+  uint32_t* given;     ///< By row: where it was given, plus one; NULL while none was.
+  why_value_set asked; ///< Values of the slot by which it is asked whose rows are all here.
 } why_tuples;
 
-/// One way in which a row follows: the rule, and a run of words that holds the row of every outer
-/// premise (WHY_NO_ROW where an else- value was used) and the values that no premise holds.
-typedef struct {
-  uint32_t rule;
-  uint32_t before; ///< The next older record of the row, plus one.
-  size_t words;
-} why_record;
+static inline const why_value* why_tuples_row(const why_tuples* tuples, uint32_t row) {
+  return tuples->rows + (size_t)row * tuples->width;
+}
+
+static inline bool why_tuples_hides(const why_tuples* tuples, uint32_t row) {
+  return tuples->hidden_count && row < tuples->hidden_room && tuples->hidden[row];
+}
+
+/// Where a row was given, plus one; 0 when it was not.
+static inline uint32_t why_tuples_given(const why_tuples* tuples, uint32_t row) {
+  return tuples->given ? tuples->given[row] : 0;
+}
 
 typedef struct {
   why_place place; ///< file NULL: assumed.
   const why_from* from;
 } why_given_at;
 
+/// One way in which a row follows, as a run of words in its store: the rule, the next older record
+/// of the row plus one, the row of every outer premise (WHY_NO_ROW where an else- value was used),
+/// and two words for each value that no premise holds.
+enum { WHY_RECORD_RULE, WHY_RECORD_BEFORE, WHY_RECORD_PREMISES };
+
+/// How the relations of a store that questions reach are evaluated (estimate.c).
+typedef struct {
+  why_rule_plans* rules; ///< By rule, those of questions.
+  why_masks* masks;      ///< By relation: its indexes.
+  int* parts;            ///< By relation: the slot by which it is asked, or -1: it is asked whole.
+} why_question_plans;
+
 typedef struct why_store {
   const why_program* program;
   why_symbols* symbols;
   why_arena* arena;
-  const struct why_store* below; ///< NULL for a base.
-  why_tuples* tuples;            ///< By relation.
-  WHY_LIST(why_record) records;
-  WHY_LIST(uint64_t) words;
+  const struct why_store* below;   ///< NULL for a base.
+  why_tuples* tuples;              ///< By relation, those that are kept here.
+  why_tuples** seen;               ///< By relation, wherever they are kept.
+  const why_question_plans* plans; ///< NULL for a base.
+  WHY_LIST(uint32_t) words;        ///< Records, one behind the other.
   WHY_LIST(why_given_at) givens;
   why_limits limits;
+  why_problems* problems; ///< NULL: nobody listens.
   size_t facts;
+  size_t derivations;
   size_t steps;
+  bool open;   ///< An overlay evaluates what is asked for.
+  bool failed; ///< A bound was exceeded or a pattern failed: nothing more is evaluated.
+  struct why_machine* idle;               ///< Machines that can be used again.
+  WHY_LIST(const why_condition*) doubted; ///< Conditions whose arithmetic was reported.
+  struct why_matcher* matchers;           ///< By number of the match; made when first needed.
 } why_store;
 
 struct why_base {
   why_store store;
+  why_question_plans plans;
 };
 
 struct why_overlay {
   why_store store;
   const why_base* base;
+  size_t errors;             ///< Reported before it was opened.
   struct why_proofs* proofs; ///< Proofs found so far (proof.c).
 };
 
+/// `plans` is NULL for a base.
 void why_store_init(why_store* store, const why_program* program, why_symbols* symbols,
-                    why_arena* arena, const why_store* below, const why_limits* limits);
+                    why_arena* arena, const why_store* below, const why_question_plans* plans,
+                    const why_limits* limits);
 
 /// The rows of a relation, wherever they are kept.
-why_tuples* why_store_tuples(const why_store* store, why_relation relation);
+static inline why_tuples* why_store_tuples(const why_store* store, why_relation relation) {
+  return store->seen[relation];
+}
 
 /// The store that keeps the records of a relation.
 const why_store* why_store_of(const why_store* store, why_relation relation);
 
-/// The number of the row with these values, added if new.
-uint32_t why_store_add(why_store* store, why_relation relation, const why_value* values);
+/// The plans of a rule of this store.
+const why_rule_plans* why_store_plans(const why_store* store, const why_rule* rule);
+
+/// The number of the row with these values, added if new. Their hash is of all slots.
+uint32_t why_store_add(why_store* store, why_relation relation, const why_value* values,
+                       uint32_t hash);
+
+/// The same for a fact that is not derived; the first place it was given at is kept.
+void why_store_give(why_store* store, why_relation relation, const why_value* values,
+                    why_place place, const why_from* from);
+
+/// Room for a record of `count` words; where it begins, or NULL when there can be no more.
+uint32_t* why_store_record(why_store* store, size_t count);
 
 /// The first row with the key of `values` in the slots of index number `index`.
 uint32_t why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
                           const why_value* values);
 
-static inline const why_value* why_tuples_row(const why_tuples* tuples, uint32_t row) {
-  return tuples->rows + (size_t)row * tuples->width;
-}
+/// Hide rows that `prefer` overrules, and report keys with two values, among the rows from `first`
+/// on. Call once their keys can get no more rows.
+void why_store_settle(why_store* store, why_relation relation, uint32_t first);
 
-/// Bring rows that `prefer` overrules behind the others, and report keys with two values. Call once
-/// the relation is complete.
-void why_store_settle(why_store* store, why_relation relation, why_problems* problems);
+// ---- evaluation ----
 
-// ---- evaluation (chain.c) ----
+enum { WHY_PENDING = 16 };
 
-/// One run of plans: the bindings at hand.
+/// One run of plans: the bindings at hand (machine.c).
 typedef struct why_machine why_machine;
 struct why_machine {
   why_store* store;
-  why_problems* problems; ///< NULL: nobody listens.
   const why_rule* rule;
   why_value variables[WHY_VARIABLES_LIMIT];
   uint32_t premises[WHY_PREMISES_LIMIT]; ///< Rows, by number of the premise.
   /// What to do when all conditions of a plan are met.
   void (*met)(why_machine* machine, void* user);
   void* user;
-  WHY_LIST(why_value) rows;               ///< Stack of rows that aggregates take in.
-  WHY_LIST(const why_condition*) doubted; ///< Conditions whose arithmetic was reported.
-  struct why_matcher* matchers;           ///< By number of the match; made when first needed.
-  bool failed; ///< A bound was exceeded or an error was reported: unwind.
+  WHY_LIST(why_value) rows; ///< Stack of rows that aggregates take in.
+  bool silent;              ///< What is wrong was reported before.
+  bool failed;              ///< Unwind.
+  why_machine* next;        ///< Of the idle ones.
+  /// Conclusions that wait to be added together (chain.c).
+  uint32_t pending;
+  uint32_t hashes[WHY_PENDING];
+  size_t records[WHY_PENDING];
+  why_value conclusions[WHY_PENDING][WHY_SLOTS_LIMIT];
 };
+
+/// A machine for one rule, to be given back.
+why_machine* why_machine_new(why_store* store, const why_rule* rule);
+void why_machine_free(why_machine* machine);
 
 void why_machine_run(why_machine* machine, const why_plan* plan);
 
-/// Evaluate the strata of `store`: all for a base, those that questions reach for an overlay.
-why_status why_store_run(why_store* store, why_problems* problems);
+/// Report that evaluation ends for "too many `what`".
+void why_machine_stop(why_machine* machine, const char* what);
+
+/// Evaluate all strata of a base that no question reaches (chain.c).
+void why_store_run(why_store* store);
+
+/// See to it that all rows of a relation that questions reach, or all those with the `values` at
+/// hand in the slots of `mask`, are there (chain.c).
+void why_store_demand(why_store* store, why_relation relation, uint32_t mask,
+                      const why_value* values);
+
+/// Settle how the questions of a base are evaluated (estimate.c). Its store has run.
+void why_base_plan(why_base* base);
+
+// ---- derivations (derivation.c) ----
+
+/// The derivation behind a record of the store `of`, in the memory of the store that it is seen
+/// through; and that of a fact which was given or assumed.
+why_derivation why_record_restore(why_store* seen, const why_store* of, size_t record,
+                                  why_fact fact);
+why_derivation why_given_restore(const why_store* of, why_fact fact);
+
+/// Call for every fact that a record used (without its condition), and for every one that it
+/// counted (as often as it was met).
+void why_record_visit(why_store* seen, const why_store* of, size_t record,
+                      void (*each)(void* user, const why_premise* premise), void* user);
+
+/// Order by rule id, then by the texts of the premises.
+int why_derivation_compare(const why_store* seen, const why_derivation* a, const why_derivation* b);
+
+// ---- best derivations ----
+
+/// Settle the best derivation of every fact of a base (best.c).
+void why_base_prove(why_base* base);
+
+/// Steps of a tree over `parts`: one more than all of them have (best.c). Brings `parts` into order
+/// where it matters.
+double why_steps_over(double* parts, size_t count);
 
 // ---- aggregates (aggregate.c) ----
 

@@ -64,12 +64,14 @@ static void sort_edges(search* run) {
 
 static void pop_component(search* run, why_relation root) {
   why_relation popped;
+  unsigned number = (unsigned)run->program->strata.count;
+  why_stratum* made = WHY_LIST_ADD(run->compiler->arena, run->program->strata);
   do {
     popped = run->stack[--run->stack_count];
     run->on_stack[popped] = false;
-    run->program->relations[popped].stratum = run->program->stratum_count;
+    run->program->relations[popped].stratum = number;
+    *WHY_LIST_ADD(run->compiler->arena, made->relations) = popped;
   } while (popped != root);
-  run->program->stratum_count++;
 }
 
 static void visit(search* run, why_relation at) {
@@ -178,9 +180,26 @@ static void find_reached(search* run) {
       changed = true;
     }
   }
-  for (size_t i = 0; i < program->rules.count; i++)
-    program->rules.at[i].in_overlay =
-        program->relations[program->rules.at[i].head.relation].info.reached;
+}
+
+/// What rules and strata know of recursion and questions, and relations of their rules.
+static void mark_rules(search* run) {
+  why_program* program = run->program;
+  for (size_t i = 0; i < program->rules.count; i++) {
+    why_rule* rule = &program->rules.at[i];
+    why_relation_inner* head = &program->relations[rule->head.relation];
+    rule->in_overlay = head->info.reached;
+    for (unsigned p = 0; p < rule->outer_premise_count; p++)
+      rule->recursive =
+          rule->recursive ||
+          program->relations[rule->premises[p]->atom.relation].stratum == head->stratum;
+    why_stratum* stratum = &program->strata.at[head->stratum];
+    stratum->recursive = stratum->recursive || rule->recursive;
+    *WHY_LIST_ADD(run->compiler->arena, head->rules) = (uint32_t)i;
+  }
+  for (size_t i = 0; i < program->relation_count; i++)
+    if (program->relations[i].info.reached)
+      program->strata.at[program->relations[i].stratum].reached = true;
 }
 
 void why_strata_find(why_compiler* compiler) {
@@ -201,6 +220,7 @@ void why_strata_find(why_compiler* compiler) {
     if (!run.index[i])
       visit(&run, (why_relation)i);
   find_reached(&run);
+  mark_rules(&run);
   check_cycles(&run);
   check_arithmetic(&run);
 }

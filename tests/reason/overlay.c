@@ -3,6 +3,7 @@
 #include "program.h"
 
 #include "random.h"
+#include "reason/store.h"
 
 #include <criterion/criterion.h>
 #include <string.h>
@@ -216,6 +217,48 @@ Test(reason_overlay, thirty_drawn_programs_agree_with_evaluation_from_scratch) {
     why_arena_free(arena);
   }
   cr_expect_gt(length, 100000); // something was compared
+}
+
+/// Ask an opened overlay for every value of every slot, later relations first; the answers are read
+/// whole afterwards. Adds how many values relations were asked for.
+static void ask_by_values(program* made, size_t* asked) {
+  for (why_relation r = (why_relation)why_program_relation_count(made->program); r-- > 0;) {
+    const why_relation_info* info = why_program_relation(made->program, r);
+    for (unsigned slot = 0; slot < info->slot_count; slot++) {
+      for (int n = 0; n < 6; n++) {
+        why_value values[WHY_SLOTS_LIMIT] = {{0}};
+        const char* name = why_arena_print(made->arena, "c%d", n);
+        values[slot] = info->slots[slot].type == WHY_SLOT_NUMBER
+                           ? why_value_of_number(n)
+                           : why_value_of_symbol(why_symbols_find(made->symbols, name));
+        why_facts facts = why_facts_find(made->overlay, r, 1U << slot, values);
+        for (size_t i = 0; i < facts.count; i++)
+          cr_assert_eq(why_fact_values(made->overlay, facts.at[i])[slot].bits, values[slot].bits);
+      }
+    }
+    *asked += made->overlay->store.tuples[r].asked.count;
+  }
+}
+
+Test(reason_overlay, what_is_asked_for_is_what_a_run_finds) {
+  size_t asked = 0;
+  for (uint64_t seed = 41; seed <= 80; seed++) {
+    why_arena* arena = why_arena_new(0);
+    const random_program* drawn = random_program_new(arena, seed);
+    const char* whole = evaluate(arena, drawn, 3, 0, 0);
+    random_texts all = elements(arena, drawn, 3);
+    program made;
+    program_compile(&made, 0, join(arena, &all));
+    program_start(&made);
+    assume_facts(&made, drawn, 3);
+    why_overlay_open(made.overlay, made.problems);
+    ask_by_values(&made, &asked);
+    cr_expect_str_eq(read_all(&made), whole, "seed %d", (int)seed);
+    cr_expect_eq(why_overlay_status(made.overlay), WHY_OK);
+    program_free(&made);
+    why_arena_free(arena);
+  }
+  cr_expect_gt(asked, 100, "%zu", asked); // relations were asked by parts
 }
 
 Test(reason_overlay, neither_hashing_nor_order_can_be_seen) {
