@@ -3,7 +3,7 @@
 #include "check.h"
 
 #include "demand.h"
-#include "feature.h"
+#include "repetition.h"
 
 #include <math.h>
 

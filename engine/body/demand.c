@@ -14,53 +14,77 @@ typedef struct {
   const why_body_model* model;
   const why_freedom* freedom;
   bool far;
+  bool held; ///< Both sides are.
 } half;
 
-static bool is_in(const half* h, int part) {
-  return why_body_part_hangs_on(h->model, part, h->freedom->part) == h->far;
-}
-
-static why_vec move_of(const half* h, why_vec point) {
+static why_vec move_of(const half* h, int part, why_vec point) {
+  if (why_body_part_hangs_on(h->model, part, h->freedom->part) != h->far)
+    return (why_vec){0, 0, 0};
   why_vec move = why_freedom_move(h->freedom, point);
   return h->far ? move : why_vec_scale(move, -1);
 }
 
-/// Whether anything that is held hangs beyond the joint, and before it.
-static void find_held(const why_body_model* model, const why_exercise* exercise, int part,
-                      bool* beyond, bool* before) {
-  *beyond = *before = false;
-  for (size_t i = 0; i < exercise->fixed.count; i++) {
-    for (int j = 0; j < (int)model->count; j++) {
-      if (model->parts[j].segment != exercise->fixed.at[i])
-        continue;
-      bool far = why_body_part_hangs_on(model, j, part);
-      *beyond |= far;
-      *before |= !far;
-    }
+static bool moves_part(const why_body_model* model, const why_exercise* exercise, int part) {
+  for (size_t i = 0; i < exercise->moves.count; i++) {
+    const why_action* action = why_action_find(&model->tables->anatomy, exercise->moves.at[i]);
+    for (size_t j = 0; action && j < action->along.count; j++)
+      for (size_t k = 0; k < model->parts[part].hinge_count; k++)
+        if (model->parts[part].hinges[k].number ==
+            why_frame_number(model->frame, action->along.at[j]))
+          return true;
   }
+  return false;
+}
+
+static bool is_fixed(const why_exercise* exercise, why_symbol segment) {
+  for (size_t i = 0; i < exercise->fixed.count; i++)
+    if (exercise->fixed.at[i] == segment)
+      return true;
+  return false;
+}
+
+/// Whether bench or machine hold a part: as the exercise says, and the head rests where the thorax
+/// is held, unless the exercise is for the neck.
+static bool is_held(const why_body_model* model, const why_exercise* exercise, int part) {
+  const why_body_part* at = &model->parts[part];
+  if (is_fixed(exercise, at->segment))
+    return true;
+  return part == model->head && is_fixed(exercise, model->parts[at->parent].segment) &&
+         !moves_part(model, exercise, part);
+}
+
+static uint32_t held_parts(const why_body_model* model, const why_exercise* exercise) {
+  uint32_t held = 0;
+  for (int i = 0; exercise->fixed.count && i < (int)model->count; i++)
+    if (is_held(model, exercise, i))
+      held |= 1u << i;
+  return held;
+}
+
+static half half_of(const why_body_model* model, const why_statics* statics,
+                    const why_freedom* freedom) {
+  bool beyond = false;
+  bool before = false;
+  for (int i = 0; statics->held && i < (int)model->count; i++) {
+    if (!(statics->held >> i & 1))
+      continue;
+    bool far = why_body_part_hangs_on(model, i, freedom->part);
+    beyond |= far;
+    before |= !far;
+  }
+  return (half){model, freedom, !beyond, beyond && before};
 }
 
 static void sum_forces(const half* h, const why_statics* statics, why_demand* demand) {
   for (size_t i = 0; i < statics->loading.count; i++) {
     const why_applied* each = &statics->loading.at[i];
-    if (!is_in(h, each->part))
-      continue;
-    why_vec move = move_of(h, each->at);
+    why_vec move = move_of(h, each->part, each->at);
     demand->body -= why_vec_dot(each->body, move);
     demand->load -= why_vec_dot(each->load, move);
   }
-}
-
-/// Reactions, and the slope of the demand with each of them.
-static void sum_reactions(const half* h, const why_statics* statics, why_demand* demand,
-                          why_vec slopes[WHY_REACTIONS]) {
   for (size_t i = 0; i < statics->reactions.count; i++) {
     const why_reaction* each = &statics->reactions.at[i];
-    slopes[i] = (why_vec){0, 0, 0};
-    if (!is_in(h, each->part))
-      continue;
-    why_vec move = move_of(h, each->at);
-    slopes[i] = why_vec_scale(move, -1);
+    why_vec move = move_of(h, each->part, each->at);
     demand->body -= why_vec_dot(each->body, move);
     demand->load -= why_vec_dot(each->load, move);
   }
@@ -72,41 +96,63 @@ static void sum_levers(const why_freedom* freedom, const why_loading* loading, w
       demand->load -= why_vec_dot(loading->levers[i].moment, freedom->turn);
 }
 
-static why_demand demand_along(const why_body_model* model, const why_exercise* exercise,
-                               const why_statics* statics, const why_choice* choice,
-                               const why_freedom* freedom) {
-  why_demand made = {.there = true, .determined = true};
-  bool beyond = false;
-  bool before = false;
-  find_held(model, exercise, freedom->part, &beyond, &before);
-  made.held = beyond && before;
+why_demand why_demand_along(const why_body_model* model, const why_statics* statics,
+                            const why_freedom* freedom) {
+  half h = half_of(model, statics, freedom);
+  why_demand made = {.there = true, .determined = true, .held = h.held};
   if (made.held)
     return made;
-  why_vec slopes[WHY_REACTIONS];
-  half h = {model, freedom, !beyond};
   sum_forces(&h, statics, &made);
-  sum_reactions(&h, statics, &made, slopes);
   sum_levers(freedom, &statics->loading, &made);
-  double share = model->undetermined_share;
-  made.choice = why_choice_effect(choice, slopes, share);
-  made.determined = made.choice <= share * fmax(fabs(made.body + made.load), LEAST_JUDGED_NM);
   return made;
+}
+
+why_vec why_demand_slope(const why_body_model* model, const why_statics* statics,
+                         const why_freedom* freedom, int part, why_vec point) {
+  half h = half_of(model, statics, freedom);
+  return h.held ? (why_vec){0, 0, 0} : why_vec_scale(move_of(&h, part, point), -1);
+}
+
+/// Let `demand` say how much hangs on the choice of reactions.
+static void note_choice(const why_body_model* model, const why_statics* statics,
+                        const why_choice* choice, const why_freedom* freedom, why_demand* demand) {
+  if (demand->held || !choice->count)
+    return;
+  why_vec slopes[WHY_REACTIONS];
+  half h = half_of(model, statics, freedom);
+  for (size_t i = 0; i < statics->reactions.count; i++) {
+    const why_reaction* each = &statics->reactions.at[i];
+    slopes[i] = why_vec_scale(move_of(&h, each->part, each->at), -1);
+  }
+  double share = model->undetermined_share;
+  double size = fmax(fabs(demand->body + demand->load), LEAST_JUDGED_NM);
+  demand->choice = why_choice_effect(choice, slopes, share);
+  demand->determined = demand->choice <= share * size;
 }
 
 void why_statics_find_in(const why_body_model* model, const why_exercise* exercise,
                          const why_stance* stance, double at, double factor, why_statics* statics) {
   statics->at = at;
+  statics->held = held_parts(model, exercise);
   statics->stance = *stance;
   statics->demands = (why_demands){0};
   why_pose_find(model, stance, &statics->pose);
   why_loading_find(model, exercise, &statics->pose, at, factor, &statics->loading);
   why_reactions_find(model, exercise, &statics->pose, &statics->loading, &statics->reactions);
+  for (size_t i = 0; i < statics->pose.count; i++) {
+    const why_freedom* freedom = &statics->pose.freedoms[i];
+    statics->demands.at[freedom->side][freedom->number] = why_demand_along(model, statics, freedom);
+  }
+}
+
+void why_statics_judge(const why_body_model* model, const why_exercise* exercise,
+                       why_statics* statics) {
   why_choice choice;
   why_choice_find(exercise, &statics->reactions, &choice);
   for (size_t i = 0; i < statics->pose.count; i++) {
     const why_freedom* freedom = &statics->pose.freedoms[i];
-    statics->demands.at[freedom->side][freedom->number] =
-        demand_along(model, exercise, statics, &choice, freedom);
+    note_choice(model, statics, &choice, freedom,
+                &statics->demands.at[freedom->side][freedom->number]);
   }
 }
 
@@ -140,8 +186,10 @@ const why_mechanics* why_mechanics_new(const why_body_model* model, const why_ex
   if (count < 2)
     count = model->path_count;
   why_statics* statics = WHY_NEW_ARRAY(arena, why_statics, count);
-  for (size_t i = 0; i < count; i++)
+  for (size_t i = 0; i < count; i++) {
     why_statics_find(model, exercise, 2 * (double)i / (double)(count - 1), 1, &statics[i]);
+    why_statics_judge(model, exercise, &statics[i]);
+  }
   *made = (why_mechanics){.exercise = exercise, .count = count, .at = statics};
   return made;
 }

@@ -11,8 +11,9 @@
 /// the muscles must raise the coordinate.
 typedef struct {
   bool there;      ///< The coordinate exists on this side.
-  bool held;       ///< Both sides of the joint are held: nothing is demanded.
-  bool determined; ///< It hangs on the choice of reactions by no more than the stated share.
+  bool held;       ///< Both sides of the joint are held, or it rests: nothing is demanded.
+  bool determined; ///< It hangs on the choice of reactions by no more than the stated share; so too
+                   ///< as long as nobody has judged.
   double body;     ///< Because of the body's own weight.
   double load;     ///< Because of resistances.
   double choice;   ///< By how much another choice of reactions could change it.
@@ -24,7 +25,8 @@ typedef struct {
 
 /// Everything about one place of a repetition.
 typedef struct {
-  double at; ///< 0 stretched, 1 middle, 2 shortened.
+  double at;     ///< 0 stretched, 1 middle, 2 shortened.
+  uint32_t held; ///< Bits of the parts that bench or machine hold, and of a head that rests.
   why_stance stance;
   why_pose pose;
   why_loading loading;
@@ -39,6 +41,19 @@ void why_statics_find(const why_body_model* model, const why_exercise* exercise,
 /// The same for a stance of one's own.
 void why_statics_find_in(const why_body_model* model, const why_exercise* exercise,
                          const why_stance* stance, double at, double factor, why_statics* statics);
+
+/// Say of every demand how much it hangs on the choice of reactions.
+void why_statics_judge(const why_body_model* model, const why_exercise* exercise,
+                       why_statics* statics);
+
+/// Demand along a freedom of the pose, or along another turn of the same part: what hangs on the
+/// choice of reactions is not looked at.
+why_demand why_demand_along(const why_body_model* model, const why_statics* statics,
+                            const why_freedom* freedom);
+
+/// How that demand changes with a force on `part` at `point`: by slope · force.
+why_vec why_demand_slope(const why_body_model* model, const why_statics* statics,
+                         const why_freedom* freedom, int part, why_vec point);
 
 /// Demand of an action: that of its coordinates together, in its sense; not `there` where that side
 /// has none of them.

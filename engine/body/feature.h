@@ -1,37 +1,40 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// What the paths of muscles say about an exercise, before any load is known: what a head could
-/// give along each moved action, how much each moved action shortens it, and how long its fibres
-/// are at the stretched end.
+/// What an exercise near failure asks of each head: how hard it works, at which length, for which
+/// movement, and where one joint refuses what another asks for.
 #ifndef WHY_BODY_FEATURE_H
 #define WHY_BODY_FEATURE_H
 
-#include "length.h"
+#include "effort.h"
 
-/// The three postures of the working side, stretched, middle, shortened.
+/// A head works for a move in a posture when it gives to it and the prices of the move's
+/// coordinates alone would call up half of its stress: not one that holds another joint and happens
+/// to help.
+///
+/// A head in a whole repetition. Of a head of the trunk or neck, the side that moves more; of any
+/// other, the working side, except where something is said of holding. Stresses are shares of
+/// capacity, lengths optimal fibre lengths, means are over the postures of the path.
 typedef struct {
-  const why_frame* frame;
-  const why_exercise* exercise;
-  why_posture at[WHY_POSITIONS];
-} why_repetition;
+  const why_head* head;
+  double stress;        ///< Mean.
+  double peak;          ///< Greatest.
+  double peak_force_n;  ///< Force where the stress is greatest.
+  double peak_length;   ///< Fibre length there.
+  double longest;       ///< Fibre length where it is greatest in the path,
+  double shortest;      ///< and where it is least.
+  double shortening;    ///< From the stretched to the shortened end; below 0: it ends longer.
+  bool moves;           ///< It works for a move and shortens (in a held exercise: works for it).
+  double moving;        ///< Mean stress, counting the postures in which it works for a move; 0
+                        ///< unless it moves.
+  double moving_length; ///< Mean of that stress times fibre length.
+  double holding;       ///< Greatest stress, on either side, of a head that does not move.
+  double refused;       ///< Greatest stress that a move asks for and another coordinate refuses.
+  int refused_by;       ///< That coordinate, in the frame; -1: none.
+  int refused_sense;    ///< The sense, +1 or -1, in which muscles must turn it.
+  double parts[WHY_MOVES_LIMIT]; ///< Of what all heads give along each move of the exercise, mean.
+  bool outside;                  ///< A range of the path or of the fibre was left.
+} why_feature;
 
-why_repetition why_repetition_of(const why_frame* frame, const why_exercise* exercise);
-
-/// Greatest force times moment arm along `action`, mean over the three postures, N m; 0 where the
-/// head pulls the other way.
-double why_feature_pull(const why_repetition* repetition, const why_head* head,
-                        const why_action* action);
-
-/// Shortening because of `action` alone from the stretched to the shortened posture, centimetres;
-/// below zero: it lengthens.
-double why_feature_travel_cm(const why_repetition* repetition, const why_head* head,
-                             const why_action* action);
-
-/// Shortening from the stretched to the shortened posture, all coordinates together, centimetres;
-/// below zero: the head ends longer than it began.
-double why_feature_net_cm(const why_repetition* repetition, const why_head* head);
-
-/// Fibre length in the stretched posture, in optimal fibre lengths. `outside` (may be NULL) says
-/// that a range of the path or of the fibre was left.
-double why_feature_stretch(const why_repetition* repetition, const why_head* head, bool* outside);
+/// The features of all heads, in order of the tables; `features` has room for them.
+void why_features_find(const why_sharer* sharer, const why_effort* effort, why_feature* features);
 
 #endif

@@ -177,6 +177,7 @@ static void note_shoulder(why_body_model* model) {
     model->shoulder.clavicle[side] =
         why_body_part_find(model, why_symbols_find(symbols, "clavicle"), side);
   }
+  model->head = why_body_part_find(model, why_symbols_find(symbols, "head"), WHY_WORKING);
   model->shoulder.thorax =
       why_body_part_find(model, why_symbols_find(symbols, "thorax"), WHY_WORKING);
 }

@@ -59,6 +59,7 @@ typedef struct {
   size_t count;
   why_body_part parts[WHY_BODY_PARTS];
   why_shoulder_parts shoulder;
+  int head; ///< The part, or -1.
 } why_body_model;
 
 /// The body of `stature_m` and `mass_kg`; 0 for either: the default of the tables. In `arena`;

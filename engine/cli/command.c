@@ -191,8 +191,9 @@ why_status why_commands_run(const why_options* options) {
   why_problems* problems = NULL;
   status = why_knowledge_open(knowledge_folder(options), NULL, &knowledge, &problems);
   bool checking = command->task == WHY_CHECK;
+  bool as_text = !options->format || strcmp(options->format, "text") == 0;
   if (problems)
-    print_problems(checking ? stdout : stderr, problems,
+    print_problems(checking && as_text ? stdout : stderr, problems,
                    !checking          ? WHY_ERROR
                    : status == WHY_OK ? WHY_NOTE
                                       : WHY_WARNING);

@@ -11,8 +11,10 @@ why_status why_motion_new(const why_ground* ground, why_symbol exercise, why_are
     return status;
   const why_exercise* row = why_exercise_find(&ground->tables->exercises, exercise);
   why_statics* positions = WHY_NEW_ARRAY(arena, why_statics, WHY_POSITIONS);
-  for (int i = 0; i < WHY_POSITIONS; i++)
+  for (int i = 0; i < WHY_POSITIONS; i++) {
     why_statics_find(model, row, i, 1, &positions[i]);
+    why_statics_judge(model, row, &positions[i]);
+  }
   why_motion* made = WHY_NEW(arena, why_motion);
   *made = (why_motion){.ground = ground,
                        .exercise = row,

@@ -72,6 +72,8 @@ typedef struct {
   why_place place;
 } why_undemanded;
 
+enum { WHY_MOVES_LIMIT = 12 }; ///< Most actions of one exercise.
+
 typedef struct {
   why_symbol id;
   const char* name;

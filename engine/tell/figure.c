@@ -99,7 +99,8 @@ static void draw_scale(why_picture* picture, double newton_px) {
   why_picture_line(picture, &BAR, (why_spot){8, y}, (why_spot){end, y});
   why_picture_line(picture, &BAR, (why_spot){8, y - 3}, (why_spot){8, y + 3});
   why_picture_line(picture, &BAR, (why_spot){end, y - 3}, (why_spot){end, y + 3});
-  why_picture_words(picture, WHY_INK_TEXT, TYPE, false, (why_spot){end + 6, y + 4},
+  why_picture_words(picture, &(why_type){.ink = WHY_INK_TEXT, .size = TYPE},
+                    (why_spot){end + 6, y + 4},
                     why_arena_print(picture->arena, "arrows: %g N", newton));
 }
 
@@ -127,10 +128,10 @@ static void describe(const why_motion* motion, const why_statics* statics, const
 
 static void draw_words(const why_motion* motion, int position, const why_view* view,
                        why_picture* picture) {
-  why_picture_words_around(picture, WHY_INK_TEXT, 14, true, (why_spot){WIDTH / 2, 16},
-                           why_position_words(position));
-  why_picture_words_around(picture, WHY_INK_TEXT, TYPE, false, (why_spot){WIDTH / 2, 32},
-                           why_view_words(view, motion));
+  static const why_type LARGE = {WHY_INK_TEXT, 14, true, WHY_ANCHOR_MIDDLE};
+  static const why_type PLAIN = {WHY_INK_TEXT, 11, false, WHY_ANCHOR_MIDDLE};
+  why_picture_words(picture, &LARGE, (why_spot){WIDTH / 2, 16}, why_position_words(position));
+  why_picture_words(picture, &PLAIN, (why_spot){WIDTH / 2, 32}, why_view_words(view, motion));
 }
 
 void why_figure_draw(const why_motion* motion, int position, why_picture* picture) {

@@ -121,7 +121,7 @@ bool why_labels_place(why_labels* labels, why_spot at, why_spot way, double size
   why_labels_take(labels, box);
   if (distance >= LEADER)
     lead_back(labels, at, &box);
-  why_picture_words(labels->picture, WHY_INK_TEXT, size, false,
+  why_picture_words(labels->picture, &(why_type){.ink = WHY_INK_TEXT, .size = size},
                     (why_spot){box.left + MARGIN, box.top + MARGIN - own.top}, words);
   return true;
 }

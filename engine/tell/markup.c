@@ -3,11 +3,8 @@
 #include "markup.h"
 
 #include <math.h>
-#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
-
-static const char REPLACEMENT[] = "\xEF\xBF\xBD"; // U+FFFD
 
 /// Read one character; the bytes it takes, 0 when it is ill-formed.
 static size_t decode(const unsigned char* text, uint32_t* code) {
@@ -38,8 +35,15 @@ static bool may_stand(uint32_t code) {
   return !directs && code != 0xFFFE && code != 0xFFFF;
 }
 
-static const char* reference_for(uint32_t code) {
-  switch (code) {
+size_t why_markup_character(const char* text, bool* sound) {
+  uint32_t code = 0;
+  size_t length = decode((const unsigned char*)text, &code);
+  *sound = length && may_stand(code);
+  return length ? length : 1;
+}
+
+static const char* reference_for(char character) {
+  switch (character) {
   case '&':
     return "&amp;";
   case '<':
@@ -57,16 +61,16 @@ static const char* reference_for(uint32_t code) {
 
 void why_markup_text(why_buffer* out, const char* text) {
   while (*text) {
-    uint32_t code = 0;
-    size_t length = decode((const unsigned char*)text, &code);
-    const char* reference = length ? reference_for(code) : NULL;
-    if (!length || !may_stand(code))
-      why_buffer_add(out, REPLACEMENT);
+    bool sound = false;
+    size_t length = why_markup_character(text, &sound);
+    const char* reference = reference_for(*text);
+    if (!sound)
+      why_buffer_add(out, WHY_REPLACEMENT);
     else if (reference)
       why_buffer_add(out, reference);
     else
       why_buffer_add_bytes(out, text, length);
-    text += length ? length : 1;
+    text += length;
   }
 }
 

@@ -6,9 +6,17 @@
 
 #include "base/base.h"
 
+#include <stdbool.h>
+
+/// How many bytes the character at `text` takes; `*sound` says whether it may stand as it is: a
+/// character of XML 1.0 (section 2.2) in well-formed UTF-8 (The Unicode Standard, table 3-7) that
+/// does not turn the direction of writing. WHY_REPLACEMENT stands for others.
+size_t why_markup_character(const char* text, bool* sound);
+
+#define WHY_REPLACEMENT "\xEF\xBF\xBD" // U+FFFD
+
 /// Write `text` for element content or a quoted attribute. The five characters of markup become
-/// references; what is no character of XML 1.0 (section 2.2), no well-formed UTF-8 (The Unicode
-/// Standard, table 3-7), or turns the direction of writing, becomes U+FFFD.
+/// references; what may not stand becomes WHY_REPLACEMENT.
 void why_markup_text(why_buffer* out, const char* text);
 
 /// Write a number with at most two decimals and a full stop, whatever the locale; what is not

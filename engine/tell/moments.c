@@ -71,11 +71,13 @@ static void draw_strips(const void* subject, why_picture* picture) {
 
 why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
   why_node* root = why_node_add(arena, NULL, WHY_NODE_RECORD, NULL);
-  why_node_words(arena, root, WHY_ROLE_TITLE,
-                 why_arena_print(arena,
-                                 "Moments in %s under its usual load, N m, for %.2f m and %.0f kg, "
-                                 "at rest: what the muscles of the working side must give",
-                                 moments->exercise->name, moments->stature_m, moments->mass_kg));
+  why_node* title = why_node_words(
+      arena, root, WHY_ROLE_TITLE,
+      why_arena_print(arena, "Moments in %s under its usual load", moments->exercise->name));
+  title->mark = why_arena_print(arena,
+                                "what the muscles of the working side must give, N m, for %.2f m "
+                                "and %.0f kg, at rest",
+                                moments->stature_m, moments->mass_kg);
   why_node_text(arena, root, "exercise",
                 why_symbols_text(moments->ground->symbols, moments->exercise->id));
   why_part_figures(moments->ground, arena, root, moments->exercise->id, moments->motion);

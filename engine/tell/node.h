@@ -25,6 +25,7 @@ typedef enum {
   WHY_ROLE_HEADING,   ///< Opens a part.
   WHY_ROLE_ENTRY,     ///< A numbered thing in a list, such as a pick.
   WHY_ROLE_POINT,     ///< A reason or remark under the thing before it.
+  WHY_ROLE_CAUTION,   ///< A point that must not be overlooked.
   WHY_ROLE_STEP,      ///< A step of a chain; its children are what it rests on.
   WHY_ROLE_PARAGRAPH, ///< A sentence that stands alone.
   WHY_ROLE_GROUP,     ///< Points that belong together; `words` name them where there is room.

@@ -61,7 +61,7 @@ static void add_cautions(const why_picked* answer, why_node* record, const why_p
   why_node* cautions = why_node_add(answer->arena, record, WHY_NODE_LIST, "cautions");
   for (size_t i = 0; i < pick->cautions.count; i++) {
     why_node* each = why_node_text(answer->arena, cautions, NULL, pick->cautions.at[i]);
-    each->role = WHY_ROLE_POINT;
+    each->role = WHY_ROLE_CAUTION;
     each->words = why_arena_print(answer->arena, "Caution: %s", pick->cautions.at[i]);
   }
 }
@@ -82,6 +82,8 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
   why_node_number(arena, record, "step", pick->step);
   why_node_text(arena, record, "estimate", NULL);
   add_parts(answer, record, pick);
+  if (list->first == record || record == list->first->next)
+    why_part_figures(answer->question->ground, arena, record, pick->exercise, NULL);
   why_part_reasons(answer, record, &pick->reasons);
   add_lost(answer, record, pick);
   add_cautions(answer, record, pick);

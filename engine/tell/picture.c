@@ -45,25 +45,13 @@ void why_picture_disc(why_picture* picture, const why_pen* pen, why_spot middle,
   mark->radius = radius;
 }
 
-void why_picture_words(why_picture* picture, why_ink ink, double size, bool bold, why_spot at,
-                       const char* words) {
+void why_picture_words(why_picture* picture, const why_type* type, why_spot at, const char* words) {
   why_mark* mark = add(picture, WHY_SHAPE_WORDS, &at, 1);
-  mark->fill = ink;
-  mark->size = size;
-  mark->bold = bold;
+  mark->fill = type->ink;
+  mark->size = type->size;
+  mark->bold = type->bold;
+  mark->anchor = type->anchor;
   mark->words = words;
-}
-
-void why_picture_words_left_of(why_picture* picture, why_ink ink, double size, why_spot at,
-                               const char* words) {
-  at.x -= why_words_width(words, size, false);
-  why_picture_words(picture, ink, size, false, at, words);
-}
-
-void why_picture_words_around(why_picture* picture, why_ink ink, double size, bool bold,
-                              why_spot at, const char* words) {
-  at.x -= why_words_width(words, size, bold) / 2;
-  why_picture_words(picture, ink, size, bold, at, words);
 }
 
 void why_picture_arrow(why_picture* picture, why_ink ink, double width, bool open, why_spot from,
@@ -110,9 +98,9 @@ double why_words_width(const char* words, double size, bool bold) {
 
 why_box why_words_box(const why_mark* mark) {
   why_spot at = mark->spots[0];
-  return (why_box){at.x, at.y - ABOVE * mark->size,
-                   at.x + why_words_width(mark->words, mark->size, mark->bold),
-                   at.y + BELOW * mark->size};
+  double width = why_words_width(mark->words, mark->size, mark->bold);
+  double left = at.x - width * (int)mark->anchor / 2;
+  return (why_box){left, at.y - ABOVE * mark->size, left + width, at.y + BELOW * mark->size};
 }
 
 void why_box_widen(why_box* box, why_spot spot, double by) {

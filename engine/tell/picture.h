@@ -37,6 +37,9 @@ typedef struct {
   double bottom;
 } why_box;
 
+/// Which part of words stands at their spot.
+typedef enum { WHY_ANCHOR_START, WHY_ANCHOR_MIDDLE, WHY_ANCHOR_END } why_anchor;
+
 typedef enum { WHY_SHAPE_LINE, WHY_SHAPE_AREA, WHY_SHAPE_DISC, WHY_SHAPE_WORDS } why_shape;
 
 typedef struct {
@@ -46,11 +49,12 @@ typedef struct {
   double width; ///< Of the stroke.
   why_dash dash;
   size_t count;
-  const why_spot* spots; ///< Corners; a disc's middle; where words begin (baseline).
+  const why_spot* spots; ///< Corners; a disc's middle; a spot on the baseline of words.
   double radius;         ///< Of a disc.
   const char* words;
   double size; ///< Of the type.
   bool bold;
+  why_anchor anchor;
 } why_mark;
 
 typedef struct {
@@ -78,15 +82,16 @@ void why_picture_path(why_picture* picture, const why_pen* pen, const why_spot* 
 void why_picture_box(why_picture* picture, const why_pen* pen, why_box box);
 void why_picture_disc(why_picture* picture, const why_pen* pen, why_spot middle, double radius);
 
-/// Words that begin at `at`, the left end of their baseline. `words` is not copied.
-void why_picture_words(why_picture* picture, why_ink ink, double size, bool bold, why_spot at,
-                       const char* words);
+/// How words look.
+typedef struct {
+  why_ink ink;
+  double size;
+  bool bold;
+  why_anchor anchor;
+} why_type;
 
-/// The same, ending at `at`, and standing in its middle.
-void why_picture_words_left_of(why_picture* picture, why_ink ink, double size, why_spot at,
-                               const char* words);
-void why_picture_words_around(why_picture* picture, why_ink ink, double size, bool bold,
-                              why_spot at, const char* words);
+/// Words at `at`, a spot on their baseline. `words` is not copied.
+void why_picture_words(why_picture* picture, const why_type* type, why_spot at, const char* words);
 
 /// Draw an arrow's line with its head; `open` heads are told from filled ones in black and white.
 void why_picture_arrow(why_picture* picture, why_ink ink, double width, bool open, why_spot from,
@@ -95,6 +100,12 @@ void why_picture_arrow(why_picture* picture, why_ink ink, double width, bool ope
 /// How wide `words` may become in any common sans-serif face: an upper bound, by classes of
 /// characters.
 double why_words_width(const char* words, double size, bool bold);
+
+typedef WHY_LIST(const char*) why_lines;
+
+/// Break `words` at blanks, and long words where they must be, into lines no wider than `width`, in
+/// `arena`.
+why_lines why_words_wrap(why_arena* arena, const char* words, double size, double width);
 
 /// The box that a mark of words takes, by that bound.
 why_box why_words_box(const why_mark* mark);

@@ -16,7 +16,7 @@ static void add_picks(const why_picked* answer, why_node* root) {
   if (answer->picks.count) {
     const char* heading =
         answer->pick_count > answer->picks.count
-            ? why_arena_print(arena, "Picks, best first (%zu of %zu; --all shows every one)",
+            ? why_arena_print(arena, "Picks, best first (%zu of %zu; all on request)",
                               answer->picks.count, answer->pick_count)
             : "Picks, best first";
     why_node_words(arena, root, WHY_ROLE_HEADING, heading);
@@ -153,6 +153,7 @@ static void add_chain(const why_picked* answer, why_node* root) {
   why_node* verdict = why_node_text(arena, root, "verdict", answer->verdict);
   verdict->role = WHY_ROLE_PARAGRAPH;
   verdict->words = answer->verdict;
+  why_part_figures(answer->question->ground, arena, root, answer->question->exercise, NULL);
   why_node_words(arena, root, WHY_ROLE_HEADING, "The chain of reasons");
   add_steps(answer, why_node_add(arena, root, WHY_NODE_LIST, "chain"), answer->chain->first);
 }

@@ -16,6 +16,7 @@ static const double TALLEST = 52; ///< Of a strip, for the largest demand.
 static const double FLATTEST = 12;
 static const double WORTH_A_STRIP = 0.06; ///< Of the largest demand.
 static const double TYPE = 12;
+static const double UNDER_NAME = 22; ///< From the top of a strip to its highest point.
 
 /// One row: the demand of an action in every posture.
 typedef struct {
@@ -97,22 +98,23 @@ static const char* figure_of(const why_demand* demand, why_arena* arena) {
 
 /// Words at the left, in the middle and at the right.
 static void draw_three(why_picture* picture, double y, const char* const words[WHY_POSITIONS]) {
-  why_picture_words(picture, WHY_INK_TEXT, TYPE, false, (why_spot){LEFT, y}, words[0]);
-  why_picture_words_around(picture, WHY_INK_TEXT, TYPE, false, (why_spot){(LEFT + RIGHT) / 2, y},
-                           words[1]);
-  why_picture_words_left_of(picture, WHY_INK_TEXT, TYPE, (why_spot){RIGHT, y}, words[2]);
+  for (int i = 0; i < WHY_POSITIONS; i++) {
+    why_type type = {.ink = WHY_INK_TEXT, .size = TYPE, .anchor = (why_anchor)i};
+    why_picture_words(picture, &type, (why_spot){LEFT + (RIGHT - LEFT) * i / 2, y}, words[i]);
+  }
 }
 
 /// Draw a strip below `top`; where the next one begins.
 static double draw_strip(const strip* s, double top, double scale, why_picture* picture) {
-  why_picture_words(picture, WHY_INK_TEXT, TYPE, true, (why_spot){LEFT, top + TYPE}, s->name);
+  static const why_type NAME = {.ink = WHY_INK_TEXT, .size = 12, .bold = true};
+  why_picture_words(picture, &NAME, (why_spot){LEFT, top + TYPE}, s->name);
   double height = fmax(FLATTEST, scale * (s->most - s->least));
-  double zero = top + 18 + height + scale * fmin(0, s->least);
+  double zero = top + UNDER_NAME + height + scale * fmin(0, s->least);
   draw_area(s, zero, scale, picture);
   const char* figures[WHY_POSITIONS];
   for (size_t i = 0; i < WHY_POSITIONS; i++)
     figures[i] = figure_of(&s->at[i * (s->count - 1) / (WHY_POSITIONS - 1)], picture->arena);
-  double below = top + 18 + height + 4 + TYPE;
+  double below = top + UNDER_NAME + height + 4 + TYPE;
   draw_three(picture, below, figures);
   return below + 12;
 }
@@ -122,7 +124,8 @@ static double draw_notes(double y, why_picture* picture) {
                                       "Below the base line: the opposite action.",
                                       "Hollow dots, ~: hangs on how supports share weight."};
   for (size_t i = 0; i < sizeof NOTES / sizeof *NOTES; i++, y += 14)
-    why_picture_words(picture, WHY_INK_TEXT, 10.5, false, (why_spot){LEFT, y + 8}, NOTES[i]);
+    why_picture_words(picture, &(why_type){.ink = WHY_INK_TEXT, .size = 10.5},
+                      (why_spot){LEFT, y + 8}, NOTES[i]);
   return y;
 }
 
@@ -164,8 +167,8 @@ void why_strips_draw(const why_moments* moments, why_picture* picture) {
     tallest = fmax(tallest, strips[i].most - strips[i].least);
   }
   describe(moments, strips, count, picture);
-  why_picture_words_around(picture, WHY_INK_TEXT, 14, true, (why_spot){WIDTH / 2, 18},
-                           "What the muscles must give, N m");
+  static const why_type LARGE = {WHY_INK_TEXT, 14, true, WHY_ANCHOR_MIDDLE};
+  why_picture_words(picture, &LARGE, (why_spot){WIDTH / 2, 18}, "What the muscles must give, N m");
   const char* positions[WHY_POSITIONS];
   for (int i = 0; i < WHY_POSITIONS; i++)
     positions[i] = why_position_words(i);

@@ -15,6 +15,8 @@ static const char* const COLOURS[WHY_INKS] = {
 static const char* const DASHES[WHY_DASHES] = {
     [WHY_DASH_SHORT] = "4 3", [WHY_DASH_LONG] = "9 4", [WHY_DASH_DOT] = "1 4"};
 
+static const char* const ANCHORS[] = {"start", "middle", "end"};
+
 static void add_stroke(const why_mark* mark, why_buffer* out) {
   why_markup_attribute(out, "fill", COLOURS[mark->fill]);
   if (!mark->stroke)
@@ -54,6 +56,8 @@ static void add_words(const why_mark* mark, why_buffer* out) {
   why_markup_measure(out, "x", mark->spots[0].x);
   why_markup_measure(out, "y", mark->spots[0].y);
   why_markup_measure(out, "font-size", mark->size);
+  if (mark->anchor)
+    why_markup_attribute(out, "text-anchor", ANCHORS[mark->anchor]);
   if (mark->bold)
     why_markup_attribute(out, "font-weight", "bold");
   why_markup_attribute(out, "fill", COLOURS[mark->fill]);

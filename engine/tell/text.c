@@ -127,6 +127,7 @@ static void enter(void* user, const why_node* node, int depth) {
     at->in_entry = true;
     break;
   case WHY_ROLE_POINT:
+  case WHY_ROLE_CAUTION:
     add_wrapped(at->out, at->in_entry ? 2 * INDENT : INDENT, "- ", words_of(at, node));
     break;
   case WHY_ROLE_STEP:

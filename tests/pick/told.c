@@ -57,7 +57,8 @@ char* told_text(const why_knowledge* knowledge, const told_question* question, w
   gathered all = {0};
   *status = why_run(query, question->task, &answer);
   if (answer)
-    cr_assert_eq(why_tell(answer, "json", gather, &all), WHY_OK);
+    cr_assert_eq(why_tell(answer, question->format ? question->format : "json", gather, &all),
+                 WHY_OK);
   why_answer_free(answer);
   why_query_free(query);
   return all.text;

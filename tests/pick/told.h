@@ -17,12 +17,13 @@ typedef struct {
   const char* without;
   const char* avoid;
   const char* top;
+  const char* format; ///< "json" when not said.
 } told_question;
 
 /// Open the shipped knowledge base, failing the test when it is not sound.
 why_knowledge* told_open(uint64_t order_seed, uint64_t hash_seed);
 
-/// The answer as JSON text (free it), and the status of the run. NULL when there is none.
+/// The answer in its format (free it), and the status of the run. NULL when there is none.
 char* told_text(const why_knowledge* knowledge, const told_question* question, why_status* status);
 
 /// The same, parsed (json_decref it).

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Constants of the sharing, and its solution for one posture.
+#include "share.h"
+
+#include "sharer.h"
+
+#include <string.h>
+
+/// The corner of the cost at nothing is rounded over this share of a capacity.
+static const double SMOOTH = 1e-3;
+static const double SOFT = 5e-2; ///< The same for open forces.
+static const double RESIDUAL_ENOUGH = 1e-7;
+
+static double constant_of(const why_tables* tables, const char* id, why_symbol of) {
+  const why_quantity* found = why_quantity_find(&tables->measurements, tables->symbols, id, of);
+  return found ? found->amount.value : NAN;
+}
+
+static int hand_point(const why_tables* tables) {
+  why_symbol hands = why_symbols_find(tables->symbols, "hands");
+  for (size_t i = 0; i < tables->measurements.loads.count; i++)
+    if (tables->measurements.loads.at[i].id == hands)
+      return (int)i;
+  return -1;
+}
+
+static why_status read_constants(const why_body_model* model, why_sharing_constants* into) {
+  const why_tables* tables = model->tables;
+  into->exponent = constant_of(tables, "share-exponent", 0);
+  into->open_force_n = constant_of(tables, "open-force-reserve", 0);
+  into->upper_arm_rest_nm = constant_of(tables, "upper-arm-rest", 0);
+  into->resting_elevation_rad = constant_of(tables, "resting-elevation", 0) * 0.017453292519943295;
+  into->hand_point = hand_point(tables);
+  double sum = into->open_force_n + into->upper_arm_rest_nm + into->resting_elevation_rad;
+  bool known = into->exponent > 2 && isfinite(sum);
+  for (size_t i = 0; i < model->frame->count; i++) {
+    into->reserves_nm[i] = constant_of(tables, "reserve-torque", model->frame->ids[i]);
+    known = known && into->reserves_nm[i] > 0;
+  }
+  return known ? WHY_OK : WHY_KNOWLEDGE;
+}
+
+why_status why_sharer_new(const why_muscles* muscles, why_arena* arena, why_sharer** made) {
+  *made = WHY_NEW(arena, why_sharer);
+  (*made)->muscles = muscles;
+  (*made)->dual.smooth = SMOOTH;
+  (*made)->dual.soft = SOFT;
+  (*made)->mover_share = constant_of(muscles->model->tables, "mover-share", 0);
+  (*made)->moving_shortening = constant_of(muscles->model->tables, "moving-shortening", 0);
+  (*made)->features = WHY_NEW_ARRAY(arena, why_feature, muscles->count);
+  (*made)->effort.count = muscles->model->path_count;
+  (*made)->effort.at = why_share_new(muscles, muscles->model->path_count, arena);
+  if (!((*made)->mover_share > 0) || !((*made)->moving_shortening >= 0) ||
+      2 * (muscles->count + muscles->model->frame->count) > WHY_STRANDS)
+    return WHY_KNOWLEDGE;
+  return read_constants(muscles->model, &(*made)->constants);
+}
+
+why_share* why_share_new(const why_muscles* muscles, size_t count, why_arena* arena) {
+  why_share* made = WHY_NEW_ARRAY(arena, why_share, count);
+  for (size_t i = 0; i < count; i++)
+    for (int side = 0; side < WHY_SIDES; side++)
+      made[i].heads[side] = WHY_NEW_ARRAY(arena, why_head_share, muscles->count);
+  return made;
+}
+
+void why_share_find(why_sharer* sharer, const why_exercise* exercise, double at, double factor,
+                    why_share* share) {
+  why_statics_find(sharer->muscles->model, exercise, at, factor, &sharer->statics);
+  why_equations equations = {
+      .muscles = sharer->muscles,
+      .constants = &sharer->constants,
+      .exercise = exercise,
+      .statics = &sharer->statics,
+      .bent = &sharer->bent,
+      .share = share,
+      .dual = &sharer->dual,
+  };
+  why_prices prices;
+  why_equations_state(&equations);
+  why_equations_begin(&equations, &prices);
+  share->factor = factor;
+  share->posed = true;
+  share->imbalance = sharer->statics.reactions.imbalance;
+  share->settled = why_dual_solve(&sharer->dual, RESIDUAL_ENOUGH, &prices);
+  if (!share->settled && sharer->dual.support_count) {
+    // Where contacts can carry in one way only, prices have no bound: nothing is open then.
+    sharer->dual.support_count = 0;
+    share->settled = why_dual_solve(&sharer->dual, RESIDUAL_ENOUGH, &prices);
+  }
+  share->residual = prices.residual;
+  share->steps = prices.steps;
+  why_equations_end(&equations, &prices);
+}
+
+void why_share_begin(why_share* share, const why_share* from) {
+  share->posed = false;
+  memset(share->prices, 0, sizeof share->prices);
+  memset(share->balance_prices, 0, sizeof share->balance_prices);
+  if (!from)
+    return;
+  memcpy(share->prices, from->prices, sizeof share->prices);
+  memcpy(share->balance_prices, from->balance_prices, sizeof share->balance_prices);
+}
+
+void why_share_scale(const why_sharer* sharer, why_share* share, double by) {
+  double prices = pow(by, sharer->constants.exponent - 1);
+  for (int side = 0; side < WHY_SIDES; side++)
+    for (size_t i = 0; i < sharer->muscles->model->frame->count; i++)
+      share->prices[side][i] *= prices;
+  for (int i = 0; i < 6; i++)
+    share->balance_prices[i] *= prices;
+}
+
+double why_share_stress(const why_sharer* sharer, const why_head_share* head, double pay) {
+  why_strand strand = {.capacity = head->state.capacity_n};
+  return why_dual_share(&sharer->dual, &strand, pay);
+}
+
+double why_share_moment(const why_muscles* muscles, const why_share* share, size_t head, int side,
+                        const why_action* action) {
+  const why_head_share* at = &share->heads[side][head];
+  double arm =
+      why_muscle_arm(muscles, &muscles->at[head], &share->posture[side], &at->state, action);
+  return arm * at->stress * at->state.capacity_n;
+}
