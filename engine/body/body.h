@@ -13,5 +13,6 @@
 #include "posture.h"    // IWYU pragma: export
 #include "repetition.h" // IWYU pragma: export
 #include "share.h"      // IWYU pragma: export
+#include "variant.h"    // IWYU pragma: export
 
 #endif
