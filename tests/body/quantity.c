@@ -80,14 +80,6 @@ static double measure_length(const quantity_bench* bench, const quantity* of,
   return 100 * scale_of(bench, head) * why_length_at(bench->model->frame, head, posture, NULL);
 }
 
-/// Greatest force at the length in that posture, newtons.
-static double capacity_n(const quantity_bench* bench, const why_head* head,
-                         const why_posture* posture) {
-  double length = why_length_at(bench->model->frame, head, posture, NULL);
-  double short_by = fmin(why_length_fibre(bench->model->frame, head, length, NULL) - 1, 0);
-  return head->force_n.value * fmax(exp(-(short_by / 0.5) * (short_by / 0.5)), 0.05);
-}
-
 /// Whether both sides' heads move the same joint.
 static bool is_of_middle(const quantity_bench* bench, const why_action* action) {
   int number = why_frame_number(bench->model->frame, action->along.at[0]);
@@ -98,17 +90,59 @@ static bool is_of_middle(const quantity_bench* bench, const why_action* action) 
   return false;
 }
 
+/// Greatest force at the length in that posture times the lever, newton metres.
+static double moment_of(const quantity_bench* bench, const why_muscle* muscle,
+                        const why_posture* posture, const why_action* action) {
+  why_muscle_state state;
+  why_muscle_find(bench->muscles, muscle, posture, &state);
+  return state.capacity_n * why_muscle_arm(bench->muscles, muscle, posture, &state, action);
+}
+
+/// What a head and its twin of the other side give together about a joint of the middle: in the
+/// same sense, or, bending and turning sidewards in an upright posture, one or the other.
+static double of_both_sides(const quantity_bench* bench, const why_action* action, double moment) {
+  int number = why_frame_number(bench->model->frame, action->along.at[0]);
+  return bench->muscles->turned[number] ? fabs(moment) : 2 * fmax(0, moment);
+}
+
 /// Newton metres: all heads that help, each at its capacity.
 static double measure_strength(const quantity_bench* bench, const quantity* of,
                                const why_posture* posture) {
-  const why_anatomy* anatomy = &tables_of(bench)->anatomy;
   const why_action* action = action_of(bench, of->of);
+  bool middle = is_of_middle(bench, action);
   double sum = 0;
-  for (size_t i = 0; i < anatomy->heads.count; i++) {
-    const why_head* head = &anatomy->heads.at[i];
-    sum += capacity_n(bench, head, posture) * fmax(0, arm_m(bench, head, posture, action));
+  for (size_t i = 0; i < bench->muscles->count; i++) {
+    double moment = moment_of(bench, &bench->muscles->at[i], posture, action);
+    sum += middle ? of_both_sides(bench, action, moment) : fmax(0, moment);
   }
-  return is_of_middle(bench, action) ? 2 * sum : sum;
+  return sum;
+}
+
+/// Newton metres of one head or a group at capacity.
+static double measure_moment(const quantity_bench* bench, const quantity* of,
+                             const why_posture* posture) {
+  why_symbol_list heads = heads_of(bench, of->of);
+  double sum = 0;
+  for (size_t i = 0; i < heads.count; i++)
+    for (size_t j = 0; j < bench->muscles->count; j++)
+      if (bench->muscles->at[j].head == head_of(bench, heads.at[i]))
+        sum += moment_of(bench, &bench->muscles->at[j], posture, action_of(bench, of->along));
+  return sum;
+}
+
+/// Length of fibres in that posture, millimetres.
+static double measure_fibre_now(const quantity_bench* bench, const quantity* of,
+                                const why_posture* posture) {
+  const why_head* head = head_of(bench, of->of);
+  double length = why_length_at(bench->model->frame, head, posture, NULL);
+  return 10 * head->fibre_length_cm.value *
+         why_length_fibre(bench->model->frame, head, length, NULL);
+}
+
+static double measure_pennation(const quantity_bench* bench, const quantity* of,
+                                const why_posture* posture) {
+  (void)posture;
+  return head_of(bench, of->of)->pennation_deg.value;
 }
 
 static double sum_of_heads(const quantity_bench* bench, why_symbol of,
@@ -169,6 +203,9 @@ static const struct {
     {"arm", measure_arm, true},
     {"length", measure_length, false},
     {"strength", measure_strength, false},
+    {"moment", measure_moment, true},
+    {"fibre-now", measure_fibre_now, false},
+    {"pennation", measure_pennation, false},
     {"volume", measure_volume, false},
     {"force", measure_force, false},
     {"cross-section", measure_cross_section, false},

@@ -10,6 +10,7 @@
 /// What quantities are computed from.
 typedef struct {
   const why_body_model* model;
+  why_muscles* muscles;
   why_arena* arena;
   line at;
   why_angles posture; ///< Of the case, below what a line says itself.
