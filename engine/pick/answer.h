@@ -71,8 +71,9 @@ typedef struct {
   why_overlay* overlay;
   why_symbol_list heads; ///< The wanted heads.
   WHY_LIST(why_pick_row) picks;
-  size_t pick_count; ///< Of picks of the kind that is shown, shown or not.
-  size_t all_count;  ///< Of all picks.
+  size_t pick_count;   ///< Of picks of the kind that is shown, shown or not.
+  bool pattern_missed; ///< No pick is of the pattern that was asked for, so that all are shown.
+  size_t all_count;    ///< Of all picks.
   WHY_LIST(why_standing)
   standings; ///< Of `question->compared`, in the order in which they were named.
   WHY_LIST(why_against_row) against;

@@ -98,6 +98,18 @@ static void take_age(why_asking* asking, double years) {
       why_ask_avoid(asking, lexicon->ages.at[i].restriction);
 }
 
+enum { YOUNGEST = 10, OLDEST = 110 };
+
+/// "I am 67", but not "I am 67 kg": a plain number in the range of ages of people who train.
+static bool is_age(const why_asking* asking, size_t at) {
+  const why_ask_span* span = &asking->spans.at[at];
+  bool aged = at && why_ask_is(&asking->spans.at[at - 1], WHY_PHRASE_AGED);
+  if (!aged || span->use != WHY_USE_NONE || !is_number(asking, span))
+    return false;
+  double years = value_of(asking, span);
+  return years >= YOUNGEST && years <= OLDEST;
+}
+
 void why_ask_amounts(why_asking* asking) {
   join_units(asking);
   for (size_t i = 0; i < asking->spans.count; i++) {
@@ -105,6 +117,10 @@ void why_ask_amounts(why_asking* asking) {
     bool limits = i && why_ask_is(&asking->spans.at[i - 1], WHY_PHRASE_LIMIT);
     if (limits && span->use == WHY_USE_NONE && is_number(asking, span))
       span->wrong = "say kg or lb behind";
+    if (is_age(asking, i)) {
+      take_age(asking, value_of(asking, span));
+      span->use = WHY_USE_SILENT;
+    }
     if (isnan(span->amount))
       continue;
     if (span->measure == WHY_MEASURE_LOAD)

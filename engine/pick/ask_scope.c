@@ -122,6 +122,15 @@ static why_ask_use use_free(const why_ask_span* span, reach now) {
   return span->kinds & WHY_MEANS_RESTRICTION ? WHY_USE_AVOID : WHY_USE_NONE;
 }
 
+/// Equipment that nothing in the knowledge base stands for; it is said back why.
+static bool is_unmapped(const why_asking* asking, const why_ask_span* span) {
+  if (span->kinds & ~(unsigned)(WHY_MEANS_ITEM | WHY_MEANS_KIND | WHY_MEANS_PLACE))
+    return false;
+  why_word_hits hits = why_words_find(asking->question->ground->words, asking->question->arena,
+                                      span->form, span->kinds);
+  return hits.count && !hits.at[0].id;
+}
+
 void why_ask_scopes(why_asking* asking) {
   reach now = FREE;
   for (size_t i = 0; i < asking->spans.count; i++) {
@@ -130,7 +139,7 @@ void why_ask_scopes(why_asking* asking) {
       now = reach_behind(asking, i, now);
       continue;
     }
-    if (span->use != WHY_USE_NONE)
+    if (span->use != WHY_USE_NONE || is_unmapped(asking, span))
       continue;
     // What is limited is there: "no rack, dumbbells up to 15 kg".
     if (now == LACKING && span->limit_kg > 0)

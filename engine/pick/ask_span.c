@@ -65,11 +65,16 @@ static unsigned kinds_of(const why_asking* asking, const char* form) {
 /// Words of training that name nothing do not hide "with" and "without"; exercises do not hide what
 /// they are for ("leg press for quads" names a goal too).
 static bool hides(const why_asking* asking, const char* form, size_t first, unsigned kinds) {
+  const why_ask_span* before = asking->spans.at;
+  bool swaps = false; // "instead of the squat with dumbbells": the dumbbells are what is at hand
+  for (size_t i = 0; i < asking->spans.count; i++)
+    swaps = swaps || why_ask_is(&before[i], WHY_PHRASE_SWAP);
   const why_lexicon_phrases* phrase =
       why_phrases_find(asking->question->ground->phrases, asking->words.at[first].read);
   bool governs = phrase && (phrase->role == WHY_PHRASE_HAVE || phrase->role == WHY_PHRASE_WITHOUT);
   return (kinds == WHY_MEANS_TERM && governs && strchr(form, ' ')) ||
-         (kinds == WHY_MEANS_EXERCISE && strstr(form, " for "));
+         (kinds == WHY_MEANS_EXERCISE &&
+          (strstr(form, " for ") || (swaps && strstr(form, " with "))));
 }
 
 /// Whether the window is known; fills `span` if so.

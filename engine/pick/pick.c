@@ -132,11 +132,21 @@ static bool is_shown(const why_question* question, why_symbol exercise) {
   return shown;
 }
 
+/// Whether a pick of the pattern that was asked for is there; without one any pattern will do.
+static bool has_pattern(const why_picked* answer, const rows* found) {
+  for (size_t i = 0; i < found->facts.count; i++)
+    if (is_shown(answer->question, symbol_at(answer, found, i, "exercise")))
+      return true;
+  return false;
+}
+
 static void read_picks(why_picked* answer) {
   rows found = find_rows(answer, "pick");
+  answer->pattern_missed = answer->question->pattern && !has_pattern(answer, &found);
   for (size_t i = 0; i < found.facts.count; i++) {
     why_symbol exercise = symbol_at(answer, &found, i, "exercise");
-    if (!is_shown(answer->question, exercise) || answer->pick_count++ >= answer->question->top)
+    if ((!answer->pattern_missed && !is_shown(answer->question, exercise)) ||
+        answer->pick_count++ >= answer->question->top)
       continue;
     why_pick_row* pick = WHY_LIST_ADD(answer->arena, answer->picks);
     pick->exercise = exercise;

@@ -66,6 +66,7 @@ typedef enum {
   WHY_PHRASE_LEVEL,
   WHY_PHRASE_UNIT,
   WHY_PHRASE_NUMBER,
+  WHY_PHRASE_AGED,
   WHY_PHRASE_BEYOND
 } why_phrase_role;
 

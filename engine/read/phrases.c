@@ -150,6 +150,16 @@ static bool may_be(const char* typed, const char* known) {
   return *typed == *known && (strlen(known) != length || strspn(typed, known) == length);
 }
 
+/// The lesser distance of the word and of its singular: "forarms" is one slip away from "forearm".
+static unsigned distance_to(const why_phrases* phrases, size_t at, why_arena* scratch,
+                            const char* key, unsigned limit) {
+  const char* singular = why_spell_key(scratch, key, true);
+  const char* known = phrases->known.at[at].word;
+  unsigned whole = why_spell_distance(scratch, key, known, limit);
+  unsigned single = why_spell_distance(scratch, singular, known, limit);
+  return whole < single ? whole : single;
+}
+
 const char* why_phrases_mend(const why_phrases* phrases, why_arena* scratch, const char* key) {
   unsigned limit = edits_allowed(strlen(key));
   const known_word* best = NULL;
@@ -157,7 +167,7 @@ const char* why_phrases_mend(const why_phrases* phrases, why_arena* scratch, con
     const known_word* each = &phrases->known.at[i];
     if (strlen(each->word) + 1 < WHY_SPELLED_LEAST || !may_be(key, each->word))
       continue;
-    unsigned distance = why_spell_distance(scratch, key, each->word, limit);
+    unsigned distance = distance_to(phrases, i, scratch, key, limit);
     if (distance > limit)
       continue;
     bool same = *each->word == *key;

@@ -78,7 +78,9 @@ static const char* terms_words(const why_picked* answer) {
   const why_question* question = answer->question;
   why_buffer text = {.arena = answer->arena};
   if (question->pattern)
-    why_buffer_print(&text, "only of the pattern: %s; ",
+    why_buffer_print(&text,
+                     answer->pattern_missed ? "none is of the pattern: %s; "
+                                            : "only of the pattern: %s; ",
                      name_of(answer, "pattern", question->pattern));
   if (question->have.count)
     print_things(answer, "at hand: ", &question->have, &text);
