@@ -87,6 +87,8 @@ why_status why_question_ask(why_question* question, const char* sentence) {
   if (status == WHY_OK && !asking.danger)
     status = understand(&asking);
   question->asked = asked;
+  if (status == WHY_OK && asking.danger)
+    return status; // nothing else matters now
   gather_unused(&asking);
   add_remarks(&asking);
   if (status != WHY_OK)

@@ -64,7 +64,7 @@ static void print_goal(const why_picked* answer, why_buffer* text) {
   else if (question->goal.id)
     why_buffer_print(text, "For %s", goal_name(answer));
   else
-    why_buffer_add(text, "For no muscle that was named");
+    why_buffer_add(text, "Before any exercise");
 }
 
 static const char* goal_words(const why_picked* answer) {
@@ -137,7 +137,9 @@ static void add_goals(const why_picked* answer, why_node* record) {
 void why_part_understood(const why_picked* answer, why_node* root) {
   const why_question* question = answer->question;
   why_arena* arena = answer->arena;
-  why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer))->mark = terms_words(answer);
+  why_node* title = why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer));
+  if (question->goal.id || question->replaced)
+    title->mark = terms_words(answer);
   why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "understood");
   const char* kind = question->replaced  ? "exercise"
                      : question->goal.id ? why_meaning_name(question->goal.kind)
