@@ -28,6 +28,7 @@ struct why_answer {
   why_arena* arena; ///< The query's: answers die with it or before.
   const why_picked* picked;
   const why_moments* moments;
+  const why_trials* trials;
   const why_summary* summary;
   const why_listing* listing;
 };
@@ -101,6 +102,8 @@ static why_status set_word(why_question* question, why_word_asked word, const ch
     return why_question_exercise(question, text, &question->exercise);
   case WHY_REPLACE:
     return why_question_exercise(question, text, &question->replaced);
+  case WHY_SUBJECT:
+    return why_question_subject(question, text);
   case WHY_LEVEL:
     return why_question_level(question, text);
   case WHY_TOP:
@@ -181,6 +184,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   why_picked* picked = NULL;
   why_listing* listing = NULL;
   why_moments* moments = NULL;
+  why_trials* trials = NULL;
   why_status status = WHY_QUESTION;
   switch (task) {
   case WHY_PICK:
@@ -192,6 +196,9 @@ static why_status run(const why_question* question, why_task task, why_answer* a
     break;
   case WHY_MOMENTS:
     status = why_moments_run(question, &moments);
+    break;
+  case WHY_POOL:
+    status = why_trials_run(question, &trials);
     break;
   case WHY_ASK:
     return WHY_QUESTION; // why_run has put the task in its place
@@ -205,6 +212,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   answer->picked = picked;
   answer->listing = listing;
   answer->moments = moments;
+  answer->trials = trials;
   return status;
 }
 
@@ -215,7 +223,8 @@ static why_status complete(const why_question* question, why_task task) {
   bool goal = question->goal.id != 0;
   if (task == WHY_ASK || (task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
       (task == WHY_EXPLAIN && (!goal || !question->exercise)) ||
-      (task == WHY_MOMENTS && !question->exercise)) {
+      (task == WHY_MOMENTS && !question->exercise) ||
+      (task == WHY_POOL && !goal && !question->exercise)) {
     why_problems_add(question->problems, WHY_ERROR, "question", (why_place){0},
                      "something is missing in the question");
     return WHY_QUESTION;
@@ -263,6 +272,8 @@ static why_node* report(const why_answer* answer) {
     return why_report_summary(answer->summary, answer->arena);
   if (answer->moments)
     return why_report_moments(answer->moments, answer->arena);
+  if (answer->trials)
+    return why_report_trials(answer->trials, answer->arena);
   if (answer->listing)
     return why_report_listing(answer->listing, answer->arena);
   return why_report_picked(answer->picked);

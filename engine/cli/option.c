@@ -31,7 +31,7 @@ static const row ROWS[] = {
     {"--top", "N", offsetof(why_options, top), NULL, "show so many picks (5)"},
     {"--all", NULL, offsetof(why_options, top), "all", "show every pick"},
     {"--format", "WORD", offsetof(why_options, format), NULL,
-     "text, json, html; svg (what can be drawn); dot (chains)"},
+     "text, json, html; svg (what can be drawn); dot (chains); csv (pooled trials)"},
     {"--knowledge", "DIR", offsetof(why_options, knowledge), NULL,
      "the folder that holds rules/ and evidence/"},
     {"--help", NULL, offsetof(why_options, help), NULL, "show this"},

@@ -9,5 +9,6 @@
 #include "moments.h"   // IWYU pragma: export
 #include "motion.h"    // IWYU pragma: export
 #include "question.h"  // IWYU pragma: export
+#include "trials.h"    // IWYU pragma: export
 
 #endif

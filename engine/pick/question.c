@@ -100,6 +100,18 @@ why_status why_question_exercise(why_question* question, const char* typed, why_
   return status;
 }
 
+/// A goal, else an exercise.
+why_status why_question_subject(why_question* question, const char* typed) {
+  why_thing thing = {0};
+  why_status status =
+      resolve(question, "subject", typed, WHY_MEANS_GOAL, WHY_MEANS_EXERCISE, &thing);
+  if (thing.kind == WHY_MEANS_EXERCISE)
+    question->exercise = thing.id;
+  else
+    question->goal = thing;
+  return status;
+}
+
 why_status why_question_level(why_question* question, const char* typed) {
   static const char* const LEVELS[] = {"beginner", "intermediate", "advanced"};
   for (size_t i = 0; i < sizeof LEVELS / sizeof *LEVELS; i++) {

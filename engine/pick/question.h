@@ -76,6 +76,7 @@ why_status why_question_resolve(why_question* question, const char* check, const
                                 unsigned kinds, why_thing* thing);
 why_status why_question_goal(why_question* question, const char* typed);
 why_status why_question_exercise(why_question* question, const char* typed, why_symbol* exercise);
+why_status why_question_subject(why_question* question, const char* typed);
 why_status why_question_level(why_question* question, const char* typed);
 why_status why_question_top(why_question* question, const char* typed);
 why_status why_question_have(why_question* question, const char* list);

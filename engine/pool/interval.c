@@ -17,7 +17,7 @@ double why_interval_factor(const why_regression* regression, why_test test) {
   return test == WHY_TEST_HARTUNG_KNAPP_GUARDED ? fmax(1, factor) : factor;
 }
 
-static why_interval around(double estimate, double error, double df) {
+why_interval why_interval_around(double estimate, double error, double df) {
   double reach = why_t_quantile(0.975, df) * error;
   return (why_interval){.estimate = estimate,
                         .error = error,
@@ -35,21 +35,23 @@ why_interval why_interval_coefficient(const why_regression* regression, size_t c
                                       why_test test) {
   double variance = regression->covariance[column * (regression->effects->columns + 1)] *
                     why_interval_factor(regression, test);
-  return around(regression->coefficients[column], sqrt(variance), freedom(regression, test));
+  return why_interval_around(regression->coefficients[column], sqrt(variance),
+                             freedom(regression, test));
 }
 
 why_interval why_interval_predict(const why_regression* regression, const double* at,
                                   why_test test) {
   double variance = 0;
   double value = why_regression_predict(regression, at, &variance);
-  return around(value, sqrt(variance * why_interval_factor(regression, test)),
-                freedom(regression, test));
+  return why_interval_around(value, sqrt(variance * why_interval_factor(regression, test)),
+                             freedom(regression, test));
 }
 
 why_interval why_interval_new_study(const why_interval* mean, double tau2, double df) {
   if (!(df >= 1))
     return (why_interval){mean->estimate, NAN, df, NAN, NAN, NAN};
-  why_interval made = around(mean->estimate, sqrt(mean->error * mean->error + tau2), df);
+  why_interval made =
+      why_interval_around(mean->estimate, sqrt(mean->error * mean->error + tau2), df);
   made.p = NAN;
   return made;
 }

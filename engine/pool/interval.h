@@ -18,7 +18,7 @@ typedef enum {
   WHY_TEST_HARTUNG_KNAPP_GUARDED,
 } why_test;
 
-/// An estimate in the effects' unit (squared for nothing here).
+/// An estimate in the effects' unit.
 typedef struct {
   double estimate;
   double error; ///< Standard error.
@@ -27,6 +27,9 @@ typedef struct {
   double high;
   double p; ///< That the true value is 0, two-sided.
 } why_interval;
+
+/// The interval of an estimate by its standard error and t of `df`.
+why_interval why_interval_around(double estimate, double error, double df);
 
 /// Σ weight · residual² over the degrees of freedom, by which Hartung–Knapp multiplies variances; 1
 /// when there are none.

@@ -37,6 +37,9 @@ why_status why_meta_pool(const why_effects* effects, const why_pooling* how, why
   meta->new_study =
       why_interval_new_study(&meta->mean, meta->tau2, why_regression_df(&meta->regression) - 1);
   meta->hartung_knapp = why_interval_factor(&meta->regression, WHY_TEST_HARTUNG_KNAPP);
+  why_interval plain = why_interval_coefficient(&meta->regression, 0, WHY_TEST_NORMAL);
+  why_interval scaled = why_interval_coefficient(&meta->regression, 0, WHY_TEST_HARTUNG_KNAPP);
+  meta->narrowed = scaled.high - scaled.low < plain.high - plain.low;
   return WHY_OK;
 }
 

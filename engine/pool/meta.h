@@ -34,7 +34,9 @@ typedef struct {
   why_interval mean; ///< The first coefficient: the pooled effect of a model without moderators.
   why_interval
       new_study;        ///< Where the true effect of a new study lies; NAN with 2 effects or fewer.
-  double hartung_knapp; ///< The unguarded factor; below 1 the effects agree more than by chance.
+  double hartung_knapp; ///< The unguarded factor; below 1 it would scale the variance down.
+  bool narrowed; ///< The unguarded Hartung-Knapp interval would be narrower than the normal one:
+                 ///< the usual note on the method, worth telling whichever interval is shown.
 } why_meta;
 
 /// Pool. WHY_QUESTION when there are fewer effects than columns or the moderators tell the same.

@@ -3,6 +3,7 @@
 #ifndef WHY_POOL_H
 #define WHY_POOL_H
 
+#include "composite.h"    // IWYU pragma: export
 #include "covariance.h"   // IWYU pragma: export
 #include "deviation.h"    // IWYU pragma: export
 #include "difference.h"   // IWYU pragma: export

@@ -103,21 +103,20 @@ static void gather(const why_picked* answer, const why_reasons* reasons, why_sym
   }
 }
 
-static void add_source(const why_picked* answer, why_node* list, why_symbol id) {
-  const why_study* study = why_study_find(&answer->question->ground->tables->studies, id);
+void why_part_source(const why_ground* ground, why_arena* arena, why_node* list, why_symbol id) {
+  const why_study* study = why_study_find(&ground->tables->studies, id);
   if (!study)
     return;
-  why_arena* arena = answer->arena;
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_POINT;
-  record->anchor = why_symbols_text(answer->question->ground->symbols, id);
+  record->anchor = why_symbols_text(ground->symbols, id);
   record->words =
       why_arena_print(arena, "%s: %s. %s", record->anchor, study->title, study->journal);
   if (*study->doi) {
     record->mark = why_arena_print(arena, "doi %s", study->doi);
     record->link = why_arena_print(arena, "https://doi.org/%s", study->doi);
   }
-  why_node_text(arena, record, "id", id_of(answer, id));
+  why_node_text(arena, record, "id", record->anchor);
   why_node_text(arena, record, "title", study->title);
   why_node_text(arena, record, "journal", study->journal);
   if (study->year)
@@ -137,7 +136,7 @@ void why_part_sources(const why_picked* answer, why_node* root) {
     why_node_words(answer->arena, root, WHY_ROLE_HEADING, "Trials spoken of");
   why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, "sources");
   for (size_t i = 0; i < all.count; i++)
-    add_source(answer, list, all.at[i]);
+    why_part_source(answer->question->ground, answer->arena, list, all.at[i]);
 }
 
 void why_part_closing(const why_ground* ground, why_arena* arena, why_node* root) {

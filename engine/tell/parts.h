@@ -20,6 +20,9 @@ void why_part_reasons(const why_picked* answer, why_node* record, const why_reas
 /// The studies that any shown reason rests on, with title, journal and DOI.
 void why_part_sources(const why_picked* answer, why_node* root);
 
+/// One study as a source, under its id; nothing when there is none of that id.
+void why_part_source(const why_ground* ground, why_arena* arena, why_node* list, why_symbol id);
+
 /// The three positions of an exercise as stick figures. `motion` may be NULL: it is then found when
 /// the first figure is drawn.
 void why_part_figures(const why_ground* ground, why_arena* arena, why_node* parent,

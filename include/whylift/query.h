@@ -13,6 +13,7 @@ typedef enum {
   WHY_GOAL,     ///< A group, muscle, head or action.
   WHY_EXERCISE, ///< The exercise to explain.
   WHY_REPLACE,  ///< The exercise to replace.
+  WHY_SUBJECT,  ///< What trials are pooled about: a goal, else an exercise.
   WHY_LEVEL,    ///< beginner, intermediate or advanced.
   WHY_TOP,      ///< How many picks to show: a whole number from 1 to 1000, or "all".
   WHY_KIND      ///< What to list.

@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Lays out pooled trials: the sets, every finding with its numbers for programs, what was not
+// pooled, and the studies.
+#include "forest.h"
+#include "parts.h"
+#include "report.h"
+#include "trials_part.h"
+
+#include <math.h>
+#include <string.h>
+
+const char* why_teller_id(const why_teller* t, why_symbol symbol) {
+  return symbol ? why_symbols_text(t->ground->symbols, symbol) : NULL;
+}
+
+const char* why_teller_name(const why_teller* t, const char* kind, why_symbol symbol) {
+  return why_ground_name(t->ground, t->arena, kind, why_symbols_text(t->ground->symbols, symbol));
+}
+
+const char* why_teller_subject(const why_teller* t) {
+  const why_question* question = t->trials->question;
+  return question->goal.id
+             ? why_teller_name(t, why_meaning_name(question->goal.kind), question->goal.id)
+             : why_teller_name(t, "exercise", question->exercise);
+}
+
+void why_teller_say(const why_teller* t, why_node* into, why_role role, const char* words) {
+  why_node_words(t->arena, into, role, words);
+}
+
+void why_teller_symbols(const why_teller* t, why_node* into, const char* name,
+                        why_symbol_list list) {
+  why_node* made = why_node_add(t->arena, into, WHY_NODE_LIST, name);
+  for (size_t i = 0; i < list.count; i++)
+    why_node_text(t->arena, made, NULL, why_teller_id(t, list.at[i]));
+}
+
+static void add_understood(const why_teller* t, why_node* root) {
+  const why_question* question = t->trials->question;
+  bool goal = question->goal.id != 0;
+  why_node* record = why_node_add(t->arena, root, WHY_NODE_RECORD, "understood");
+  why_teller_say(t, root, WHY_ROLE_TITLE,
+                 why_arena_print(t->arena,
+                                 "What trials found %s %s: growth in per cent of the start",
+                                 goal ? "for" : "with", why_teller_subject(t)));
+  why_node_text(t->arena, record, "kind",
+                goal ? why_meaning_name(question->goal.kind) : "exercise");
+  why_node_text(t->arena, record, goal ? "goal" : "exercise",
+                why_teller_id(t, goal ? question->goal.id : question->exercise));
+  why_teller_symbols(t, record, "heads", t->trials->heads);
+}
+
+static const char* spread_word(why_spread_from from) {
+  static const char* const WORDS[] = {"change", "interval", "p", "correlation", "method"};
+  return WORDS[from];
+}
+
+static void add_finding(const why_teller* t, why_node* list, const char* group,
+                        const why_finding* finding) {
+  why_arena* arena = t->arena;
+  why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+  why_node_text(arena, record, "group", group);
+  why_node_text(arena, record, "sample", why_teller_id(t, finding->sample));
+  why_node_text(arena, record, "study", why_teller_id(t, finding->study->id));
+  why_node_text(arena, record, "arm", why_teller_id(t, finding->arm->id));
+  why_node_text(arena, record, "muscle", why_teller_id(t, finding->result->muscle));
+  why_node_text(arena, record, "site", why_teller_id(t, finding->result->site));
+  why_node_text(arena, record, "side", why_teller_id(t, finding->result->side));
+  why_node_text(arena, record, "method", why_teller_id(t, finding->result->method));
+  why_teller_symbols(t, record, "heads", finding->heads);
+  why_node_number(arena, record, "people", finding->people);
+  why_node_text(arena, record, "people_imputed", finding->people_imputed ? "yes" : "no");
+  why_node_number(arena, record, "weeks", finding->weeks);
+  why_node_number(arena, record, "percent", why_percent_of_log(finding->log_growth));
+  why_node_number(arena, record, "log_growth", finding->log_growth);
+  why_node_number(arena, record, "variance", finding->variance);
+  why_node_text(arena, record, "spread_from", spread_word(finding->spread_from));
+  why_node_number(arena, record, "correlation", finding->correlation);
+  why_node_text(arena, record, "spread_bounded", finding->spread_bounded ? "yes" : "no");
+  why_node_text(arena, record, "from_memory", finding->from_memory ? "yes" : "no");
+}
+
+static void add_findings(const why_teller* t, why_node* root) {
+  why_node* list = why_node_add(t->arena, root, WHY_NODE_LIST, "findings");
+  list->sheet = true;
+  for (size_t i = 0; i < t->trials->sets.count; i++) {
+    const why_trial_set* set = &t->trials->sets.at[i];
+    for (size_t k = 0; k < set->samples.count; k++)
+      for (size_t f = 0; f < set->samples.at[k].findings.count; f++)
+        add_finding(t, list, why_teller_id(t, set->group), set->samples.at[k].findings.at[f]);
+  }
+}
+
+/// Reasons for the same study stand once.
+static bool is_said(const why_trials* trials, size_t i) {
+  for (size_t k = 0; k < i; k++)
+    if (trials->unused.at[k]->study == trials->unused.at[i]->study &&
+        strcmp(trials->unused.at[k]->reason, trials->unused.at[i]->reason) == 0)
+      return true;
+  return false;
+}
+
+static void add_unused(const why_teller* t, why_node* root) {
+  if (t->trials->unused.count || t->trials->together)
+    why_teller_say(t, root, WHY_ROLE_HEADING, "Not pooled");
+  if (t->trials->together)
+    why_teller_say(t, root, WHY_ROLE_POINT,
+                   why_arena_print(
+                       t->arena, "Findings that measured it together with other muscles only: %zu.",
+                       t->trials->together));
+  why_node_number(t->arena, root, "measured_together", (double)t->trials->together);
+  why_node* list = why_node_add(t->arena, root, WHY_NODE_LIST, "not_pooled");
+  for (size_t i = 0; i < t->trials->unused.count; i++) {
+    const why_unused* each = t->trials->unused.at[i];
+    if (is_said(t->trials, i))
+      continue;
+    why_node* record = why_node_add(t->arena, list, WHY_NODE_RECORD, NULL);
+    record->role = WHY_ROLE_POINT;
+    record->words = why_arena_print(t->arena, "%s: %s", why_teller_id(t, each->study->id),
+                                    why_ground_name(t->ground, t->arena, "reason", each->reason));
+    why_node_text(t->arena, record, "study", why_teller_id(t, each->study->id));
+    why_node_text(t->arena, record, "reason", each->reason);
+  }
+}
+
+static void add_source_once(const why_teller* t, why_node* list, why_symbol_list* said,
+                            why_symbol study) {
+  for (size_t i = 0; i < said->count; i++)
+    if (said->at[i] == study)
+      return;
+  *WHY_LIST_ADD(t->arena, *said) = study;
+  why_part_source(t->ground, t->arena, list, study);
+}
+
+static void add_sources(const why_teller* t, why_node* root) {
+  why_symbol_list said = {0};
+  if (t->trials->sets.count)
+    why_teller_say(t, root, WHY_ROLE_HEADING, "Studies");
+  why_node* list = why_node_add(t->arena, root, WHY_NODE_LIST, "sources");
+  for (size_t i = 0; i < t->trials->sets.count; i++) {
+    const why_composites* samples = &t->trials->sets.at[i].samples;
+    for (size_t k = 0; k < samples->count; k++)
+      for (size_t f = 0; f < samples->at[k].findings.count; f++)
+        add_source_once(t, list, &said, samples->at[k].findings.at[f]->study->id);
+  }
+}
+
+why_node* why_report_trials(const why_trials* trials, why_arena* arena) {
+  why_teller t = {trials, trials->question->ground, arena};
+  why_node* root = why_node_add(arena, NULL, WHY_NODE_RECORD, NULL);
+  add_understood(&t, root);
+  why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "sets");
+  for (size_t i = 0; i < trials->sets.count; i++)
+    why_part_trial_set(&t, list, &trials->sets.at[i]);
+  if (!trials->sets.count)
+    why_teller_say(&t, root, WHY_ROLE_PARAGRAPH, "No trial in the knowledge base measured this.");
+  else
+    why_teller_say(
+        &t, root, WHY_ROLE_PARAGRAPH,
+        "Growth is as measured, over each study's own weeks and people, against its own start and "
+        "not against people who did not train. In the plot, o is a study (O: one of more than "
+        "usual weight) in its 95 % interval, : no growth, # the pooled growth in its interval =, "
+        "and ... where a new study would be expected.");
+  add_findings(&t, root);
+  add_unused(&t, root);
+  add_sources(&t, root);
+  why_part_closing(t.ground, arena, root);
+  return root;
+}
