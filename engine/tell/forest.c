@@ -23,6 +23,10 @@ why_axis why_axis_of(const why_trial_set* set) {
   return (why_axis){10 * floor(low / 10), 10 * ceil(fmax(high, 1) / 10)};
 }
 
+bool why_forest_is_heavy(const why_trial_set* set, const why_trial* trial) {
+  return trial->weight_pct * (double)set->trials.count > 150;
+}
+
 /// The column of a value, from 0; below 0 or from COLUMNS on where it lies beyond the axis.
 static int column_of(why_axis axis, double percent) {
   double at = (percent - axis.low) / (axis.high - axis.low) * (COLUMNS - 1);

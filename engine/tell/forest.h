@@ -20,6 +20,9 @@ typedef struct {
 
 why_axis why_axis_of(const why_trial_set* set);
 
+/// Whether a trial carries half as much again as an equal share of the weight.
+bool why_forest_is_heavy(const why_trial_set* set, const why_trial* trial);
+
 /// One line of characters: an interval with its mark; `line` and `mark` are the characters. Ends
 /// beyond the axis show as < and >.
 const char* why_forest_line(why_axis axis, const why_interval* interval, char line, char mark,

@@ -53,6 +53,8 @@ typedef struct why_node {
   const char* link;   ///< Where it leads: an address, or "#" and an anchor; or NULL.
   const char* anchor; ///< Under which it can be found; NULL: nobody looks for it.
   const why_drawing* drawing; ///< Of a picture.
+  const char* sketch; ///< Of a row: a line of a drawing in characters before its words, for formats
+                      ///< without pictures; NULL: none.
   bool sheet; ///< A list of records with the same names and plain values: the answer as a table.
   struct why_node* first;
   struct why_node* last;

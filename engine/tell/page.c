@@ -22,6 +22,8 @@ typedef struct {
 
 enum { OPEN_STEPS = 2, OPEN_ENTRIES = 3 }; ///< What is unfolded to begin with.
 
+static const double WIDE = 500; ///< Pictures wider than this take the whole line.
+
 static const char* const OPEN[] = {"", "<ol>\n", "<ul>\n", "<div class=\"pictures\">\n"};
 static const char* const CLOSE[] = {"", "</ol>\n", "</ul>\n", "</div>\n"};
 
@@ -193,7 +195,7 @@ static void write_picture(page* at, const why_node* node) {
   const why_picture* picture = why_node_draw(node, at->out->arena);
   if (!(picture->width > 0))
     return;
-  why_buffer_add(at->out, "<figure>");
+  why_buffer_add(at->out, picture->width > WIDE ? "<figure class=\"wide\">" : "<figure>");
   why_svg_add(picture, ++at->pictures, at->out);
   why_buffer_add(at->out, "</figure>\n");
 }

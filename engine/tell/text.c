@@ -87,13 +87,16 @@ static void measure_table(state* at, const why_node* table) {
 }
 
 /// In a table every cell but the last is filled up to the width of its column.
-static void add_row(const state* at, const char* words) {
+static void add_row(const state* at, const why_node* node) {
+  const char* words = node->words;
   if (!at->in_table) {
     why_buffer_add(at->out, words);
     why_buffer_add(at->out, "\n");
     return;
   }
   add_blanks(at->out, INDENT);
+  if (node->sketch)
+    why_buffer_print(at->out, "%s  ", node->sketch);
   for (int i = 0; *words; i++) {
     size_t length = strcspn(words, "\t");
     why_buffer_add_bytes(at->out, words, length);
@@ -144,10 +147,10 @@ static void enter(void* user, const why_node* node, int depth) {
     break;
   case WHY_ROLE_COLUMNS:
     why_buffer_add(at->out, "\n");
-    add_row(at, node->words);
+    add_row(at, node);
     break;
   case WHY_ROLE_ROW:
-    add_row(at, node->words);
+    add_row(at, node);
     break;
   }
 }

@@ -59,7 +59,7 @@ static void add_finding(const why_teller* t, why_node* list, const char* group,
                         const why_finding* finding) {
   why_arena* arena = t->arena;
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
-  why_node_text(arena, record, "group", group);
+  why_node_text(arena, record, "of", group);
   why_node_text(arena, record, "sample", why_teller_id(t, finding->sample));
   why_node_text(arena, record, "study", why_teller_id(t, finding->study->id));
   why_node_text(arena, record, "arm", why_teller_id(t, finding->arm->id));
@@ -85,9 +85,10 @@ static void add_findings(const why_teller* t, why_node* root) {
   list->sheet = true;
   for (size_t i = 0; i < t->trials->sets.count; i++) {
     const why_trial_set* set = &t->trials->sets.at[i];
+    const char* group = why_teller_id(t, set->group ? set->group : t->trials->question->goal.id);
     for (size_t k = 0; k < set->samples.count; k++)
       for (size_t f = 0; f < set->samples.at[k].findings.count; f++)
-        add_finding(t, list, why_teller_id(t, set->group), set->samples.at[k].findings.at[f]);
+        add_finding(t, list, group, set->samples.at[k].findings.at[f]);
   }
 }
 
@@ -157,10 +158,12 @@ why_node* why_report_trials(const why_trials* trials, why_arena* arena) {
   else
     why_teller_say(
         &t, root, WHY_ROLE_PARAGRAPH,
-        "Growth is as measured, over each study's own weeks and people, against its own start and "
-        "not against people who did not train. In the plot, o is a study (O: one of more than "
-        "usual weight) in its 95 % interval, : no growth, # the pooled growth in its interval =, "
-        "and ... where a new study would be expected.");
+        "Growth is as measured, over each study's own weeks and people, against its own start "
+        "and not against people who did not train. In the plot a study (o, O with more "
+        "than usual weight) stands in its 95 % interval, the pooled growth (#) in its "
+        "own (=), and dots where a new study would be expected; : marks no growth. "
+        "Letters of bias: l low, s some concerns, u unclear, h high, for randomisation, "
+        "deviations, missing data, measurement and selection.");
   add_findings(&t, root);
   add_unused(&t, root);
   add_sources(&t, root);

@@ -35,17 +35,23 @@ static void add_bias(const why_teller* t, why_node* record, const why_trial* tri
     why_node_text(t->arena, bias, why_bias_domain_id(d), why_bias_grade_id(trial->bias[d]));
 }
 
+static why_node* add_line(const why_teller* t, why_node* list, const char* sketch,
+                          const char* words) {
+  why_node* line = why_node_words(t->arena, list, WHY_ROLE_ROW, words);
+  line->sketch = sketch;
+  return line;
+}
+
 static void add_trial(const why_teller* t, why_node* list, const why_trial_set* set, why_axis axis,
                       const why_trial* trial) {
   const why_composite* composite = trial->composite;
   why_arena* arena = t->arena;
-  bool heavy = trial->weight_pct * (double)set->trials.count > 150;
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_ROW;
-  record->words = why_arena_print(
-      arena, "%s\t%s\t%.1f\t%s",
-      why_forest_line(axis, &trial->growth, '-', heavy ? 'O' : 'o', arena),
-      interval_words(t, &trial->growth), trial->weight_pct, why_teller_id(t, composite->sample));
+  record->sketch = why_forest_line(axis, &trial->growth, '-',
+                                   why_forest_is_heavy(set, trial) ? 'O' : 'o', arena);
+  record->words = why_arena_print(arena, "%s\t%.1f\t%s", interval_words(t, &trial->growth),
+                                  trial->weight_pct, why_teller_id(t, composite->sample));
   why_node_text(arena, record, "study", why_teller_id(t, composite->sample));
   why_node_number(arena, record, "arms", (double)composite->arms);
   why_node_number(arena, record, "findings", (double)composite->findings.count);
@@ -65,29 +71,62 @@ static void add_trial(const why_teller* t, why_node* list, const why_trial_set* 
 static void add_last_lines(const why_teller* t, why_node* list, const why_trial_set* set,
                            why_axis axis) {
   const why_meta* meta = &set->meta;
-  why_teller_say(t, list, WHY_ROLE_ROW,
-                 why_arena_print(t->arena, "%s\t%s\t100\tall %zu",
-                                 why_forest_line(axis, &meta->mean, '=', '#', t->arena),
-                                 interval_words(t, &meta->mean), set->trials.count));
+  add_line(t, list, why_forest_line(axis, &meta->mean, '=', '#', t->arena),
+           why_arena_print(t->arena, "%s\t100\tall %zu", interval_words(t, &meta->mean),
+                           set->trials.count));
   if (isfinite(meta->new_study.low))
-    why_teller_say(t, list, WHY_ROLE_ROW,
-                   why_arena_print(t->arena, "%s\t%.1f to %.1f\t\ta new study",
-                                   why_forest_line(axis, &meta->new_study, '.', 0, t->arena),
-                                   why_percent_of_log(meta->new_study.low),
-                                   why_percent_of_log(meta->new_study.high)));
+    add_line(t, list, why_forest_line(axis, &meta->new_study, '.', 0, t->arena),
+             why_arena_print(t->arena, "%.1f to %.1f\t\ta new study",
+                             why_percent_of_log(meta->new_study.low),
+                             why_percent_of_log(meta->new_study.high)));
 }
 
 static void add_forest(const why_teller* t, why_node* record, const why_trial_set* set) {
   why_axis axis = why_axis_of(set);
+  why_part_forest(t, record, set);
   why_node* list = why_node_add(t->arena, record, WHY_NODE_LIST, "studies");
   list->role = WHY_ROLE_TABLE;
   list->words = "Studies";
-  why_teller_say(t, list, WHY_ROLE_COLUMNS,
-                 why_arena_print(t->arena, "%s\tgrowth (95 %%)\tweight\tstudy",
-                                 why_forest_scale(axis, t->arena)));
+  why_node* heads =
+      why_node_words(t->arena, list, WHY_ROLE_COLUMNS, "growth (95 %)\tweight\tstudy");
+  heads->sketch = why_forest_scale(axis, t->arena);
   for (size_t i = 0; i < set->trials.count; i++)
     add_trial(t, list, set, axis, &set->trials.at[i]);
   add_last_lines(t, list, set, axis);
+}
+
+/// "slllu": the first letters of the five judgements.
+static const char* bias_letters(const why_teller* t, const why_trial* trial) {
+  char* letters = why_arena_alloc(t->arena, WHY_BIAS_DOMAINS);
+  for (int d = 0; d + 1 < WHY_BIAS_DOMAINS; d++)
+    letters[d] = why_bias_grade_id(trial->bias[d])[0];
+  return letters;
+}
+
+static const char* without_words(const why_teller* t, const why_trial* trial) {
+  return trial->has_influence ? interval_words(t, &trial->influence.without.mean) : "-";
+}
+
+static const char* training_of(const why_teller* t, const why_composite* composite) {
+  const why_study* study = composite->findings.at[0]->study;
+  return study->training ? why_teller_id(t, study->training) : "-";
+}
+
+/// What the plot has no room for.
+static void add_details(const why_teller* t, why_node* record, const why_trial_set* set) {
+  why_node* list = why_node_words(t->arena, record, WHY_ROLE_TABLE, "Details");
+  why_teller_say(t, list, WHY_ROLE_COLUMNS,
+                 "all without it\tbias\tweeks\tpeople\tarms\tfindings\ttraining\tstudy");
+  for (size_t i = 0; i < set->trials.count; i++) {
+    const why_trial* trial = &set->trials.at[i];
+    const why_composite* composite = trial->composite;
+    why_teller_say(t, list, WHY_ROLE_ROW,
+                   why_arena_print(t->arena, "%s\t%s\t%.3g\t%.0f\t%zu\t%zu\t%s\t%s",
+                                   without_words(t, trial), bias_letters(t, trial),
+                                   composite->weeks, composite->people, composite->arms,
+                                   composite->findings.count, training_of(t, composite),
+                                   why_teller_id(t, composite->sample)));
+  }
 }
 
 static const char* p_words(const why_teller* t, double p) {
@@ -206,7 +245,7 @@ static void add_bias_table(const why_teller* t, why_node* record, const why_tria
   list->role = WHY_ROLE_TABLE;
   list->words = "Risk of bias";
   why_buffer heads = {.arena = t->arena};
-  why_buffer_add(&heads, "risk of bias, % of the weight");
+  why_buffer_add(&heads, "risk of bias, % of weight");
   for (int g = 0; g < WHY_BIAS_GRADES; g++)
     why_buffer_print(&heads, "\t%s", why_bias_grade_words(g));
   why_teller_say(t, list, WHY_ROLE_COLUMNS, why_buffer_text(&heads));
@@ -257,9 +296,11 @@ void why_part_trial_set(const why_teller* t, why_node* list, const why_trial_set
   why_node* record = why_node_add(t->arena, list, WHY_NODE_RECORD, NULL);
   const char* name = set->group ? why_teller_name(t, "group", set->group) : why_teller_subject(t);
   why_teller_say(t, record, WHY_ROLE_HEADING, why_arena_print(t->arena, "Growth of %s", name));
-  why_node_text(t->arena, record, "group", why_teller_id(t, set->group));
+  why_node_text(t->arena, record, "of",
+                why_teller_id(t, set->group ? set->group : t->trials->question->goal.id));
   why_teller_symbols(t, record, "heads", set->heads);
   add_forest(t, record, set);
+  add_details(t, record, set);
   add_pooled(t, record, set);
   say_pooled(t, record, set);
   say_influence(t, record, set);

@@ -27,6 +27,9 @@ void why_teller_say(const why_teller* teller, why_node* into, why_role role, con
 void why_teller_symbols(const why_teller* teller, why_node* into, const char* name,
                         why_symbol_list list);
 
+/// The forest plot of a set as a picture.
+void why_part_forest(const why_teller* teller, why_node* parent, const why_trial_set* set);
+
 /// Forest plot, pooled numbers, what they rest on, and risk of bias of one set.
 void why_part_trial_set(const why_teller* teller, why_node* list, const why_trial_set* set);
 

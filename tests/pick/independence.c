@@ -12,6 +12,8 @@ static const told_question QUESTIONS[] = {
     {.task = WHY_SWAP, .replaced = "seated-leg-curl", .have = "hotel-room"},
     {.task = WHY_EXPLAIN, .exercise = "barbell-back-squat", .goal = "hamstrings"},
     {.task = WHY_EXPLAIN, .exercise = "seated-leg-curl", .goal = "hamstrings"},
+    {.task = WHY_POOL, .goal = "quadriceps"},
+    {.task = WHY_POOL, .exercise = "barbell-back-squat"},
 };
 
 enum { QUESTION_COUNT = sizeof QUESTIONS / sizeof *QUESTIONS };
