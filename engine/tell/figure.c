@@ -4,6 +4,7 @@
 
 #include "bones.h"
 #include "forces.h"
+#include "scale.h"
 
 #include <math.h>
 #include <string.h>
@@ -84,16 +85,9 @@ static void draw_head(const why_bones* bones, const why_view* view, why_vec anch
                    (why_spot){middle.x, middle.y + radius});
 }
 
-/// The largest of 1, 2, 5 times a power of ten that is no more than `most`.
-static double round_figure(double most) {
-  double power = pow(10, floor(log10(most)));
-  double times = most / power;
-  return power * (times >= 5 ? 5 : times >= 2 ? 2 : 1);
-}
-
 static void draw_scale(why_picture* picture, double newton_px) {
   static const why_pen BAR = {.stroke = WHY_INK_TEXT, .width = 1.5};
-  double newton = round_figure(LONGEST_ARROW / newton_px);
+  double newton = why_scale_round(LONGEST_ARROW / newton_px);
   double end = 8 + newton * newton_px;
   double y = picture->height - 10;
   why_picture_line(picture, &BAR, (why_spot){8, y}, (why_spot){end, y});
