@@ -2,6 +2,7 @@
 // Lays out joint moments: a table for people, numbers with their parts for programs.
 #include "parts.h"
 #include "report.h"
+#include "stress.h"
 #include "strips.h"
 
 #include <math.h>
@@ -69,6 +70,13 @@ static void draw_strips(const void* subject, why_picture* picture) {
   why_strips_draw(subject, picture);
 }
 
+static void draw_stress(const void* subject, why_picture* picture) {
+  const why_moments* moments = subject;
+  const why_exertion* exertion = NULL;
+  if (why_exertion_new(moments->motion, picture->arena, &exertion) == WHY_OK)
+    why_stress_draw(exertion, picture);
+}
+
 why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
   why_node* root = why_node_add(arena, NULL, WHY_NODE_RECORD, NULL);
   why_node* title = why_node_words(
@@ -93,6 +101,7 @@ why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
                  "In brackets: because of the body + because of the load. A mark ~ stands where "
                  "the moment hangs on how hands, feet or seat share the weight.");
   why_node_picture(arena, root, draw_strips, moments);
+  why_node_picture(arena, root, draw_stress, moments);
   why_part_closing(moments->ground, arena, root);
   return root;
 }

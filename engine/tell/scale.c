@@ -6,6 +6,9 @@
 
 enum { MOST_STEPS = 7 };
 
+/// Of a step: what goes beyond the last tick by less needs no further one.
+static const double HAIR = 1e-3;
+
 double why_scale_round(double most) {
   double power = pow(10, floor(log10(most)));
   double times = most / power;
@@ -20,7 +23,7 @@ static double larger(double step) {
 }
 
 static int steps_of(const why_scale* scale, double most) {
-  return (int)ceil((most - scale->least) / scale->step - 1e-9);
+  return (int)ceil((most - scale->least) / scale->step - HAIR);
 }
 
 why_scale why_scale_of(double least, double most, double from_px, double to_px) {

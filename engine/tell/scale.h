@@ -13,8 +13,9 @@ typedef struct {
   double to_px;
 } why_scale;
 
-/// The scale from at most `least` to at least `most`, in steps of 1, 2 or 5 times a power of ten,
-/// at most 7 of them. Equal or unordered bounds are widened.
+/// The scale from at most `least` to at least `most` (a thousandth of a step may be missing), in
+/// steps of 1, 2 or 5 times a power of ten, at most 7 of them. Equal or unordered bounds are
+/// widened.
 why_scale why_scale_of(double least, double most, double from_px, double to_px);
 
 double why_scale_at(const why_scale* scale, double value);
