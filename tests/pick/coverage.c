@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Every goal has an answer, and no answer asks for what is not at hand.
+#include "kit.h"
 #include "told.h"
 
 #include "pick/ground.h"
@@ -46,64 +47,16 @@ Test(coverage, every_head_group_and_action) {
   why_arena_free(arena);
 }
 
-/// Names of items, as flags by their number in the table.
-typedef struct {
-  const why_equipment* equipment;
-  bool at_hand[512];
-} kit;
-
-static bool* flag_of(kit* all, why_symbol id) {
-  for (size_t i = 0; i < all->equipment->items.count; i++)
-    if (all->equipment->items.at[i].id == id)
-      return &all->at_hand[i];
-  cr_assert_fail("an item is not in the table");
-  return NULL;
-}
-
-/// What follows from what is at hand, worked out here without the rules: what comes with an item,
-/// then what stands in for what (in chains).
-static void close_kit(kit* all) {
-  for (bool changed = true; changed;) {
-    changed = false;
-    for (size_t i = 0; i < all->equipment->items.count; i++) {
-      const why_equipment_item* item = &all->equipment->items.at[i];
-      for (size_t k = 0; all->at_hand[i] && k < item->brings.count + item->stands_in_for.count;
-           k++) {
-        bool* flag =
-            flag_of(all, k < item->brings.count ? item->brings.at[k]
-                                                : item->stands_in_for.at[k - item->brings.count]);
-        changed = changed || !*flag;
-        *flag = true;
-      }
-    }
-  }
-}
-
-static bool can_be_set_up(kit* all, const why_exercise* exercise) {
-  for (size_t i = 0; i < exercise->needs.count; i++) {
-    bool whole = true;
-    for (size_t k = 0; k < exercise->needs.at[i].items.count; k++)
-      whole = whole && *flag_of(all, exercise->needs.at[i].items.at[k]);
-    if (whole)
-      return true;
-  }
-  return false;
-}
-
 static void expect_no_more_than(const char* have, const char* const* items, const char* place) {
   why_arena* arena = why_arena_new(0);
   const why_ground* ground = open_ground(arena);
   why_knowledge* knowledge = told_open(0, 0);
   kit all = {.equipment = &ground->tables->equipment};
   for (; *items; items++)
-    *flag_of(&all, why_symbols_find(ground->symbols, *items)) = true;
-  for (size_t i = 0; place && i < all.equipment->places.count; i++) {
-    const why_equipment_place* each = &all.equipment->places.at[i];
-    for (size_t k = 0; each->id == why_symbols_find(ground->symbols, place) && k < each->has.count;
-         k++)
-      *flag_of(&all, each->has.at[k]) = true;
-  }
-  close_kit(&all);
+    kit_add_item(&all, why_symbols_find(ground->symbols, *items));
+  if (place)
+    kit_add_place(&all, why_symbols_find(ground->symbols, place));
+  kit_close(&all);
   size_t answered = 0;
   for (size_t g = 0; g < ground->tables->anatomy.groups.count; g++) {
     const char* goal = why_symbols_text(ground->symbols, ground->tables->anatomy.groups.at[g].id);
@@ -115,7 +68,7 @@ static void expect_no_more_than(const char* have, const char* const* items, cons
       const char* id = json_string_value(json_object_get(json_array_get(picks, i), "exercise"));
       const why_exercise* exercise =
           why_exercise_find(&ground->tables->exercises, why_symbols_find(ground->symbols, id));
-      cr_expect(can_be_set_up(&all, exercise), "%s needs more than %s", id, have);
+      cr_expect(kit_can_set_up(&all, exercise), "%s needs more than %s", id, have);
     }
     answered += json_array_size(picks) > 0;
     json_decref(answer);
