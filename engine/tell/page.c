@@ -22,7 +22,8 @@ typedef struct {
 
 enum { OPEN_STEPS = 2, OPEN_ENTRIES = 3 }; ///< What is unfolded to begin with.
 
-static const double WIDE = 500; ///< Pictures wider than this take the whole line.
+/// What is no wider fits on a phone.
+enum { NARROW_COLUMNS = 4, NARROW_PICTURE = 400 };
 
 static const char* const OPEN[] = {"", "<ol>\n", "<ul>\n", "<div class=\"pictures\">\n"};
 static const char* const CLOSE[] = {"", "</ol>\n", "</ul>\n", "</div>\n"};
@@ -181,9 +182,19 @@ static void write_row(page* at, const why_node* node) {
   why_buffer_add(at->out, "</tr>\n");
 }
 
-static void write_table(page* at, const why_node* node) {
-  if (!node->first)
-    return;
+/// The most columns of a row of a table.
+static size_t columns_of(const why_node* table) {
+  size_t most = 0;
+  for (const why_node* row = table->first; row; row = row->next) {
+    size_t columns = 1;
+    for (const char* byte = row->words ? row->words : ""; *byte; byte++)
+      columns += *byte == '\t';
+    most = columns > most ? columns : most;
+  }
+  return most;
+}
+
+static void write_rows(page* at, const why_node* node) {
   why_buffer_add(at->out, "<table>\n");
   for (const why_node* each = node->first; each; each = each->next)
     if (each->role == WHY_ROLE_ROW || each->role == WHY_ROLE_COLUMNS)
@@ -191,11 +202,27 @@ static void write_table(page* at, const why_node* node) {
   why_buffer_add(at->out, "</table>\n");
 }
 
+/// A table of many columns moves sideways on a narrow screen, by keyboard too.
+static void write_table(page* at, const why_node* node) {
+  if (!node->first)
+    return;
+  if (columns_of(node) <= NARROW_COLUMNS) {
+    write_rows(at, node);
+    return;
+  }
+  why_buffer_add(at->out, "<div class=\"wide\" role=\"group\" tabindex=\"0\"");
+  why_markup_attribute(at->out, "aria-label", node->words ? node->words : "Table");
+  why_buffer_add(at->out, ">\n");
+  write_rows(at, node);
+  why_buffer_add(at->out, "</div>\n");
+}
+
 static void write_picture(page* at, const why_node* node) {
   const why_picture* picture = why_node_draw(node, at->out->arena);
   if (!(picture->width > 0))
     return;
-  why_buffer_add(at->out, picture->width > WIDE ? "<figure class=\"wide\">" : "<figure>");
+  why_buffer_add(at->out, picture->width > NARROW_PICTURE ? "<figure class=\"wide\" tabindex=\"0\">"
+                                                          : "<figure>");
   why_svg_add(picture, ++at->pictures, at->out);
   why_buffer_add(at->out, "</figure>\n");
 }
