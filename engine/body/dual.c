@@ -1,25 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Newton's method on the prices of the equations.
+// What strands and supports give at prices: the value of the dual, its gradient and its curvature.
 #include "dual.h"
 
 #include "cone.h"
 
-#include <string.h>
-
-#include <gsl/gsl_linalg.h>
-
-enum { WARM_STEPS = 16, NEWTON_STEPS = 40, RAY_STEPS = 60 };
-
-static const double ARMIJO = 1e-4;
-static const double ROUNDING = 1e-13; ///< Of values.
-static const double ROUND = 0.03;     ///< Corners to begin with: known prices, none.
-static const double ROUNDEST = 1;
-static const double SHARPER = 30;   ///< From one rounding of the corner to the next.
-static const double ROUGHLY = 1e-2; ///< A residual that will do before the next.
-static const double SHORTEST_STEP = 1e-4;
-static const double LEAST_DAMPING = 1e-12; ///< Share of its own curvature added to each price.
-static const double MOST_DAMPING = 1e6;
-static const double MORE_DAMPING = 100;
+enum { RAY_STEPS = 60 };
 
 /// Marginal cost of an unknown and its slope and integral are powers of (x + s).
 typedef struct {
@@ -29,7 +14,8 @@ typedef struct {
 } curve;
 
 static curve curve_of(const why_dual* dual, double smooth) {
-  return (curve){dual->exponent, smooth, dual->exponent * pow(smooth, dual->exponent - 1)};
+  double p = dual->exponent;
+  return (curve){p, smooth, p * (p == 3 ? smooth * smooth : pow(smooth, p - 1))};
 }
 
 /// base^(1/(p−1)); a square root for the usual power.
@@ -61,7 +47,7 @@ static double surplus(const curve* c, double pay, double x) {
 
 /// Marginal cost over share, the stiffness of an unknown, and the elasticity of that.
 static double stiffness_at(const curve* c, double x, double* elasticity) {
-  double least = c->p * (c->p - 1) * pow(c->smooth, c->p - 2);
+  double least = (c->p - 1) * c->at_rest / c->smooth;
   *elasticity = 0;
   if (x < 1e-9 * c->smooth)
     return least;
@@ -155,15 +141,8 @@ why_vec why_dual_support(const why_dual* dual, const why_support* support, const
   return land_support(support, wish_of(support, prices), &c).away;
 }
 
-/// A point of the search.
-typedef struct {
-  double value;
-  double gradient[WHY_EQUATIONS];
-  double curvature[WHY_EQUATIONS * WHY_EQUATIONS]; ///< By rows.
-} point;
-
-static void add_strand(const why_dual* dual, const curve* c, const why_strand* strand,
-                       const double* prices, point* at) {
+static void add_strand(const curve* c, const why_strand* strand, const double* prices,
+                       why_dual_point* at) {
   double pay = pay_of(strand, prices);
   if (pay < 0 && !strand->either)
     return;
@@ -175,9 +154,10 @@ static void add_strand(const why_dual* dual, const curve* c, const why_strand* s
     at->gradient[strand->rows[i]] += force * strand->gives[i];
   double slope = strand->weight * strand->capacity * strand->capacity * share_slope(c, size, x);
   for (size_t i = 0; i < strand->count; i++) {
-    double* row = &at->curvature[(size_t)strand->rows[i] * dual->equation_count];
+    double* row = at->curvature[strand->rows[i]];
     for (size_t j = 0; j < strand->count; j++)
-      row[strand->rows[j]] += slope * strand->gives[i] * strand->gives[j];
+      if (strand->rows[j] <= strand->rows[i])
+        row[strand->rows[j]] += slope * strand->gives[i] * strand->gives[j];
   }
 }
 
@@ -192,8 +172,8 @@ static void support_slope(const landing* at, why_vec rows[3]) {
         why_vec_scale(why_vec_subtract(at->slope[i], why_vec_scale(seen, k * parts[i])), at->reach);
 }
 
-static void add_support(const why_dual* dual, const curve* c, const why_support* support,
-                        const double* prices, point* at) {
+static void add_support(const curve* c, const why_support* support, const double* prices,
+                        why_dual_point* at) {
   why_vec wish = wish_of(support, prices);
   landing end = land_support(support, wish, c);
   double power = power_of(c, end.share + c->smooth) - power_of(c, c->smooth);
@@ -204,150 +184,27 @@ static void add_support(const why_dual* dual, const curve* c, const why_support*
   support_slope(&end, rows);
   for (size_t i = 0; i < support->count; i++) {
     why_vec seen = times(rows, why_vec_scale(support->gives[i], support->weight));
-    double* row = &at->curvature[(size_t)support->rows[i] * dual->equation_count];
+    double* row = at->curvature[support->rows[i]];
     for (size_t j = 0; j < support->count; j++)
-      row[support->rows[j]] += why_vec_dot(seen, support->gives[j]);
+      if (support->rows[j] <= support->rows[i])
+        row[support->rows[j]] += why_vec_dot(seen, support->gives[j]);
   }
 }
 
-static void look(const why_dual* dual, const curve* c, const double* prices, point* at) {
-
-  curve soft = curve_of(dual, fmax(c->smooth, dual->soft));
+void why_dual_look(const why_dual* dual, double smooth, const double* prices, why_dual_point* at) {
+  curve sharp = curve_of(dual, smooth);
+  curve soft = curve_of(dual, fmax(smooth, dual->soft));
   size_t n = dual->equation_count;
   at->value = 0;
-  for (size_t i = 0; i < n; i++)
+  for (size_t i = 0; i < n; i++) {
     at->gradient[i] = -dual->asked[i];
-  for (size_t i = 0; i < n * n; i++)
-    at->curvature[i] = 0;
+    for (size_t j = 0; j <= i; j++)
+      at->curvature[i][j] = 0;
+  }
   for (size_t i = 0; i < dual->strand_count; i++)
-    add_strand(dual, c, &dual->strands[i], prices, at);
+    add_strand(&sharp, &dual->strands[i], prices, at);
   for (size_t i = 0; i < dual->support_count; i++)
-    add_support(dual, &soft, &dual->supports[i], prices, at);
+    add_support(&soft, &dual->supports[i], prices, at);
   for (size_t i = 0; i < n; i++)
     at->value -= dual->asked[i] * prices[i];
-}
-
-static double residual_of(const why_dual* dual, const point* at) {
-  double most = 0;
-  double asked = 1;
-  for (size_t i = 0; i < dual->equation_count; i++) {
-    most = fmax(most, fabs(at->gradient[i]));
-    asked = fmax(asked, fabs(dual->asked[i]));
-  }
-  return most / asked;
-}
-
-/// The Newton step, with every price scaled so that its curvature is 1, damped in the manner of
-/// Levenberg and Marquardt: where contacts lift or slide, a direction may have no curvature at all.
-static void newton_step(size_t n, const point* at, double damping, double* step) {
-  double matrix[WHY_EQUATIONS * WHY_EQUATIONS];
-  double scale[WHY_EQUATIONS];
-  for (size_t i = 0; i < n; i++) {
-    double own = at->curvature[i * n + i];
-    scale[i] = own > 0 ? 1 / sqrt(own) : 1;
-    step[i] = -at->gradient[i] * scale[i];
-    for (size_t j = 0; j < i; j++)
-      matrix[i * n + j] = at->curvature[i * n + j] * scale[i] * scale[j];
-    matrix[i * n + i] = 1 + damping;
-  }
-  gsl_matrix_view a = gsl_matrix_view_array(matrix, n, n);
-  gsl_vector_view x = gsl_vector_view_array(step, n);
-  gsl_linalg_cholesky_decomp1(&a.matrix);
-  gsl_linalg_cholesky_svx(&a.matrix, &x.vector);
-  for (size_t i = 0; i < n; i++)
-    step[i] *= scale[i];
-}
-
-static double dot(const double* a, const double* b, size_t n) {
-  double sum = 0;
-  for (size_t i = 0; i < n; i++)
-    sum += a[i] * b[i];
-  return sum;
-}
-
-static double size_of(const point* at, size_t n) {
-  return sqrt(dot(at->gradient, at->gradient, n));
-}
-
-/// Go along the step, back to where its slope would vanish on a parabola, until the value falls
-/// enough or, near the end where values no longer tell, the gradient does; `at` and `prices` become
-/// where that is.
-static bool search_line(const why_dual* dual, const curve* c, const double* step, point* at,
-                        point* room, double* prices) {
-  size_t n = dual->equation_count;
-  double start[WHY_EQUATIONS];
-  double slope = dot(at->gradient, step, n);
-  memcpy(start, prices, n * sizeof *start);
-  double before = size_of(at, n);
-  for (double by = 1; by > SHORTEST_STEP;) {
-    for (size_t i = 0; i < n; i++)
-      prices[i] = start[i] + by * step[i];
-    look(dual, c, prices, room);
-    bool falls = room->value <= at->value + ARMIJO * by * slope;
-    bool level = room->value <= at->value + ROUNDING * (1 + fabs(at->value));
-    if (falls || (level && size_of(room, n) <= before * (1 - by / 4))) {
-      *at = *room;
-      return true;
-    }
-    double there = dot(room->gradient, step, n);
-    by *= fmin(fmax(slope / (slope - there), 0.1), 0.8);
-  }
-  for (size_t i = 0; i < n; i++)
-    prices[i] = start[i];
-  return false;
-}
-
-/// From the prices where they are, with the corner of the cost rounded as `c` says.
-static bool search(const why_dual* dual, const curve* c, double enough, int steps,
-                   why_prices* prices) {
-  point at;
-  point room;
-  double damping = LEAST_DAMPING;
-  look(dual, c, prices->prices, &at);
-  for (int i = 0; i < steps; i++, prices->steps++) {
-    prices->residual = residual_of(dual, &at);
-    if (prices->residual <= enough)
-      return true;
-    bool found = false;
-    for (; !found && damping < MOST_DAMPING; damping *= found ? 1 : MORE_DAMPING) {
-      double step[WHY_EQUATIONS];
-      newton_step(dual->equation_count, &at, damping, step);
-      found = search_line(dual, c, step, &at, &room, prices->prices);
-    }
-    if (!found)
-      return false;
-    damping = fmax(LEAST_DAMPING, damping / MORE_DAMPING);
-  }
-  return false;
-}
-
-/// Sharpen the corner of the cost from `smooth` by and by: the rounder it is, the further Newton's
-/// steps reach.
-static bool sharpen(const why_dual* dual, double smooth, double enough, why_prices* prices) {
-  for (; smooth > dual->smooth * 1.001; smooth /= SHARPER) {
-    curve round = curve_of(dual, smooth);
-    search(dual, &round, ROUGHLY, NEWTON_STEPS, prices);
-  }
-  curve c = curve_of(dual, dual->smooth);
-  return search(dual, &c, enough, NEWTON_STEPS, prices);
-}
-
-static bool is_cold(const why_dual* dual, const why_prices* prices) {
-  for (size_t i = 0; i < dual->equation_count; i++)
-    if (prices->prices[i] != 0)
-      return false;
-  return true;
-}
-
-/// Known prices are tried as they are, then with a rounder corner; cold, the search begins with a
-/// cost that is nearly a square.
-bool why_dual_solve(const why_dual* dual, double enough, why_prices* prices) {
-  curve c = curve_of(dual, dual->smooth);
-  prices->steps = 0;
-  if (!is_cold(dual, prices) &&
-      (search(dual, &c, enough, WARM_STEPS, prices) || sharpen(dual, ROUND, enough, prices)))
-    return true;
-  for (size_t i = 0; i < dual->equation_count; i++)
-    prices->prices[i] = 0;
-  return sharpen(dual, ROUNDEST, enough, prices);
 }

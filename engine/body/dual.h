@@ -61,6 +61,17 @@ typedef struct {
   int steps;
 } why_prices;
 
+/// The function that the search makes least, where some prices are.
+typedef struct {
+  double value;
+  double gradient[WHY_EQUATIONS];                 ///< What is given less what is asked.
+  double curvature[WHY_EQUATIONS][WHY_EQUATIONS]; ///< Its lower triangle only.
+} why_dual_point;
+
+/// Look at `prices`, the corner of the cost of strands rounded over `smooth`, that of supports over
+/// no less than it.
+void why_dual_look(const why_dual* dual, double smooth, const double* prices, why_dual_point* at);
+
 /// Find the prices from where they are, `prices->prices` (zeros will do). False when the residual
 /// did not come below `enough`.
 bool why_dual_solve(const why_dual* dual, double enough, why_prices* prices);

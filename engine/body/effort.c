@@ -73,38 +73,61 @@ static peak peak_of(const why_sharer* sharer, const why_exercise* exercise,
   return most;
 }
 
-/// One posture under a load. The search begins where it ended under another load, stresses brought
-/// to this one, or else where it ended in the posture `from`.
-static peak look_at(why_sharer* sharer, why_effort* effort, size_t index, size_t from,
-                    double factor) {
+/// Let the search in a posture not seen before begin between the nearest that were.
+static void begin(why_effort* effort, size_t index) {
+  const why_share* around[2] = {NULL, NULL};
+  double away[2] = {0, 0};
+  for (size_t i = 0; i < effort->count; i++) {
+    bool behind = i > index;
+    if (!effort->at[i].posed || i == index || (behind && around[1]))
+      continue;
+    around[behind] = &effort->at[i];
+    away[behind] = fabs((double)i - (double)index);
+  }
+  if (around[0] && around[1])
+    why_share_begin(&effort->at[index], around[0], around[1], away[0] / (away[0] + away[1]));
+  else
+    why_share_begin(&effort->at[index], around[0], around[1], around[0] ? 0 : 1);
+}
+
+/// One posture under a load. Where another load was there before, the search begins where it ended,
+/// stresses brought to this load.
+static peak look_at(why_sharer* sharer, why_effort* effort, size_t index, double factor) {
   why_share* share = &effort->at[index];
   if (!share->posed)
-    why_share_begin(share, from == index ? NULL : &effort->at[from]);
+    begin(effort, index);
   else if (share->factor > 0 && factor > 0)
     why_share_scale(sharer, share, factor / share->factor);
   why_share_find(sharer, effort->exercise, why_effort_place(effort, index), factor, share);
   return peak_of(sharer, effort->exercise, share);
 }
 
-/// Every `stride`-th posture under one load; notes the hardest.
-static void look_at_path(why_sharer* sharer, why_effort* effort, double factor, size_t stride) {
+static void look_and_note(why_sharer* sharer, why_effort* effort, size_t index, double factor) {
+  peak here = look_at(sharer, effort, index, factor);
+  effort->settled &= effort->at[index].settled;
+  if (here.stress < effort->peak || (here.stress == effort->peak && index > effort->hardest))
+    return;
+  effort->peak = here.stress;
+  effort->hardest = index;
+  effort->head = here.head;
+}
+
+/// Postures under one load, every STRIDE-th of them first, and then, if `all`, those between; notes
+/// the hardest.
+static void look_at_path(why_sharer* sharer, why_effort* effort, double factor, bool all) {
   effort->factor = factor;
   effort->peak = 0;
   effort->head = -1;
   effort->settled = true;
-  for (size_t i = 0; i < effort->count; i += stride) {
-    peak here = look_at(sharer, effort, i, i < stride ? i : i - stride, factor);
-    effort->settled &= effort->at[i].settled;
-    if (here.stress <= effort->peak)
-      continue;
-    effort->peak = here.stress;
-    effort->hardest = i;
-    effort->head = here.head;
-  }
+  for (size_t i = 0; i < effort->count; i += STRIDE)
+    look_and_note(sharer, effort, i, factor);
+  for (size_t i = 0; all && i < effort->count; i++)
+    if (i % STRIDE)
+      look_and_note(sharer, effort, i, factor);
 }
 
 static double peak_under(why_sharer* sharer, why_effort* effort, double factor) {
-  return look_at(sharer, effort, effort->hardest, effort->hardest, factor).stress;
+  return look_at(sharer, effort, effort->hardest, factor).stress;
 }
 
 /// A load and by how much it brings the hardest posture beyond capacity.
@@ -165,14 +188,14 @@ const why_effort* why_effort_find(why_sharer* sharer, const why_exercise* exerci
   effort->end = has_load(sharer, exercise) ? WHY_LOAD_REACHED : WHY_LOAD_NONE;
   effort->hardest = 0;
   for (size_t i = 0; i < effort->count; i++)
-    why_share_begin(&effort->at[i], NULL);
+    effort->at[i].posed = false;
   bool raised = effort->end == WHY_LOAD_REACHED;
-  look_at_path(sharer, effort, 1, raised && (effort->count - 1) % STRIDE == 0 ? STRIDE : 1);
+  look_at_path(sharer, effort, 1, !raised || (effort->count - 1) % STRIDE != 0);
   for (int i = 0; i < ROUNDS && raised; i++) {
     if (effort->head < 0)
       effort->end = WHY_LOAD_IDLE;
     double factor = effort->head < 0 ? 1 : raise_hardest(sharer, effort, &effort->end);
-    look_at_path(sharer, effort, factor, 1);
+    look_at_path(sharer, effort, factor, true);
     raised = effort->end == WHY_LOAD_REACHED && fabs(effort->peak - 1) > 2 * REACHED;
   }
   return effort;

@@ -93,14 +93,22 @@ void why_share_find(why_sharer* sharer, const why_exercise* exercise, double at,
   why_equations_end(&equations, &prices);
 }
 
-void why_share_begin(why_share* share, const why_share* from) {
-  share->posed = false;
-  memset(share->prices, 0, sizeof share->prices);
-  memset(share->balance_prices, 0, sizeof share->balance_prices);
+static double between(double a, double b, double way) {
+  return a + way * (b - a);
+}
+
+void why_share_begin(why_share* share, const why_share* from, const why_share* to, double way) {
   if (!from)
-    return;
-  memcpy(share->prices, from->prices, sizeof share->prices);
-  memcpy(share->balance_prices, from->balance_prices, sizeof share->balance_prices);
+    from = to;
+  if (!to)
+    to = from;
+  share->posed = false;
+  for (int side = 0; side < WHY_SIDES; side++)
+    for (int i = 0; i < WHY_COORDINATES_LIMIT; i++)
+      share->prices[side][i] = from ? between(from->prices[side][i], to->prices[side][i], way) : 0;
+  for (int i = 0; i < 6; i++)
+    share->balance_prices[i] =
+        from ? between(from->balance_prices[i], to->balance_prices[i], way) : 0;
 }
 
 void why_share_scale(const why_sharer* sharer, why_share* share, double by) {

@@ -55,9 +55,9 @@ void why_share_find(why_sharer* sharer, const why_exercise* exercise, double at,
 /// Let the search for another load begin where stresses would be `by` times as large.
 void why_share_scale(const why_sharer* sharer, why_share* share, double by);
 
-/// Make `share` ready for another place, its search to begin at the prices of `from`; NULL: at
-/// none.
-void why_share_begin(why_share* share, const why_share* from);
+/// Make `share` ready for another place, its search to begin `way` of the way from the prices of
+/// `from` to those of `to`; where one is NULL, at the other's; both NULL: at none.
+void why_share_begin(why_share* share, const why_share* from, const why_share* to, double way);
 
 /// The stress that a head would have if prices paid so much for a newton of its force.
 double why_share_stress(const why_sharer* sharer, const why_head_share* head, double pay);

@@ -61,7 +61,7 @@ Test(share, one_joint_heads_follow_the_closed_form) {
   const why_action* extension = action("knee-extension");
   why_share* share = why_share_new(muscles, 1, arena);
   for (int at = 0; at < WHY_POSITIONS; at++) {
-    why_share_begin(share, NULL);
+    why_share_begin(share, NULL, NULL, 0);
     why_share_find(sharer, exercise("leg-extension"), at, 1, share);
     cr_assert(share->settled);
     const why_head_share* a = &share->heads[WHY_WORKING][first];
@@ -99,7 +99,7 @@ Test(share, both_sides_of_a_bilateral_exercise_agree) {
   why_share* share = why_share_new(muscles, 1, arena);
   static const char* const NAMES[] = {"barbell-back-squat", "push-up", "lat-pulldown"};
   for (size_t n = 0; n < 3; n++) {
-    why_share_begin(share, NULL);
+    why_share_begin(share, NULL, NULL, 0);
     why_share_find(sharer, exercise(NAMES[n]), 0.5, 1, share);
     for (size_t i = 0; i < muscles->count; i++)
       cr_expect_float_eq(share->heads[WHY_WORKING][i].stress, share->heads[WHY_OTHER][i].stress,
