@@ -6,6 +6,7 @@
 #include "repetition.h"
 
 #include <math.h>
+#include <string.h>
 
 /// An action that is moved must be asked for in this many of the three positions.
 enum { DEMANDED_POSITIONS = 2 };
@@ -15,6 +16,9 @@ static const double LEAST_ARM_M = 0.005;
 
 /// So many heads are named in one problem.
 enum { HEADS_NAMED = 3 };
+
+/// Feet that stay on the floor may be told this far apart: angles are rounded, metres.
+static const double FEET_TOLERANCE_M = 0.03;
 
 static const char* const POSITIONS[WHY_POSITIONS] = {"stretched", "middle", "shortened"};
 
@@ -45,6 +49,37 @@ static void find_imbalance(const trial* t) {
                       reactions->residual.x, reactions->residual.y, reactions->residual.z,
                       reactions->residual_moment.x, reactions->residual_moment.y);
   }
+}
+
+/// How far apart the feet stand that the floor carries at `point`; NAN where it does not carry
+/// both.
+static double feet_apart(const trial* t, const char* point, const why_reactions* reactions) {
+  double at[WHY_SIDES] = {NAN, NAN};
+  for (size_t i = 0; i < reactions->count; i++) {
+    const why_reaction* each = &reactions->at[i];
+    bool both = strcmp(text_of(t, each->contact->side), "both") == 0;
+    if (both && !each->pull && strcmp(text_of(t, each->contact->point), point) == 0 &&
+        isnan(at[each->side]))
+      at[each->side] = each->at.y;
+  }
+  return fabs(at[WHY_WORKING] - at[WHY_OTHER]);
+}
+
+static void find_sliding_feet(const trial* t) {
+  if (t->exercise->unilateral || isnan(feet_apart(t, "ball", &t->statics[0].reactions)))
+    return;
+  double least = INFINITY;
+  double most = -INFINITY;
+  for (int i = 0; i < WHY_POSITIONS; i++) {
+    double apart = feet_apart(t, "heel", &t->statics[i].reactions);
+    least = fmin(least, apart);
+    most = fmax(most, apart);
+  }
+  if (most - least > FEET_TOLERANCE_M)
+    why_inspection_report(&t->inspection, t->exercise->place,
+                          "the feet of \"%s\" stand on the floor, but are between %.0f and %.0f cm "
+                          "apart",
+                          text_of(t, t->exercise->id), least * 100, most * 100);
 }
 
 /// What each position asks of one action.
@@ -177,6 +212,9 @@ static const row ROWS[] = {
     {{"posture-balance", WHY_ERROR, NULL, NULL,
       "a position whose supports leave more of the weight uncarried than the model tolerates"},
      find_imbalance},
+    {{"posture-stance", WHY_WARNING, NULL, NULL,
+      "feet that heel and ball carry and that would slide apart from position to position"},
+     find_sliding_feet},
     {{"move-demand", WHY_WARNING, NULL, NULL,
       "an action that is moved and asked for in fewer than two positions, without a reason given"},
      find_demands},
