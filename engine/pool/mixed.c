@@ -85,7 +85,9 @@ why_status why_mixed_fit_data(const why_mixed_data* data, const why_mixed_settin
     return status;
   double* components = WHY_NEW_ARRAY(arena, double, system->component_count + 1);
   *fit = (why_mixed_fit){.system = system};
-  fit->starts = settings->start || !data->terms.count ? 1 : data->terms.count + 2;
+  fit->starts = settings->start || !data->terms.count ? 1
+                : settings->starts                    ? settings->starts
+                                                      : data->terms.count + 2;
   double* ends = WHY_NEW_ARRAY(arena, double, fit->starts);
   why_mixed_climb best = {0};
   for (size_t i = 0; i < fit->starts; i++) {
@@ -94,7 +96,7 @@ why_status why_mixed_fit_data(const why_mixed_data* data, const why_mixed_settin
     else
       start_at(system, i, components);
     why_mixed_climb climb;
-    bool stood = why_mixed_climb_from(system, components, arena, &climb);
+    bool stood = why_mixed_climb_from(system, components, settings->gain, arena, &climb);
     ends[i] = stood ? climb.point->log_likelihood : -INFINITY;
     if (stood && (!best.point || ends[i] > best.point->log_likelihood))
       best = climb;
@@ -137,11 +139,76 @@ static double* reduced(const why_mixed_fit* fit, const why_mixed_combination* co
   return result;
 }
 
+void why_mixed_covariances(const why_mixed_fit* fit, const why_mixed_combination* combinations,
+                           size_t count, why_arena* scratch, double* covariance) {
+  const double** rows = WHY_NEW_ARRAY(scratch, const double*, count + 1);
+  for (size_t i = 0; i < count; i++) {
+    rows[i] = reduced(fit, &combinations[i], scratch);
+    for (size_t j = 0; j <= i; j++)
+      covariance[i * count + j] = covariance[j * count + i] =
+          why_dense_dot(rows[i], rows[j], fit->system->q + fit->system->p);
+  }
+}
+
 double why_mixed_covariance(const why_mixed_fit* fit, const why_mixed_combination* a,
                             const why_mixed_combination* b, why_arena* scratch) {
-  const double* left = reduced(fit, a, scratch);
-  const double* right = a == b ? left : reduced(fit, b, scratch);
-  return why_dense_dot(left, right, fit->system->q + fit->system->p);
+  const why_mixed_combination both[] = {*a, *b};
+  double covariance[4];
+  why_mixed_covariances(fit, both, 2, scratch, covariance);
+  return covariance[1];
+}
+
+/// Row of one level: the column of ΛM⁻¹Λ' into `u`, and its part g by the coefficients, p numbers.
+static void level_row(const why_mixed_fit* fit, size_t level, double* room, double* u, double* g) {
+  const why_mixed_system* system = fit->system;
+  double* unit = room;
+  double* x = room + system->q;
+  memset(room, 0, system->q * sizeof *room);
+  memset(g, 0, system->p * sizeof *g);
+  unit[level] = 1;
+  why_mixed_reduce(system, fit->point, unit, x, g);
+  why_factor_backward(fit->point->factor, x, unit);
+  why_scale_times(&fit->point->scale, unit, u);
+}
+
+why_mixed_joint why_mixed_joint_new(const why_mixed_fit* fit, const bool* wanted,
+                                    why_arena* arena) {
+  const why_mixed_system* system = fit->system;
+  size_t p = system->p;
+  size_t terms = system->data->terms.count;
+  size_t* offset = WHY_NEW_ARRAY(arena, size_t, terms + 1);
+  size_t* level = WHY_NEW_ARRAY(arena, size_t, system->q + p + 1);
+  why_mixed_joint joint = {.count = p, .offset = offset};
+  for (size_t k = 0; k < terms; k++) {
+    if (!wanted[k])
+      continue;
+    offset[k] = joint.count;
+    for (size_t j = system->offset[k]; j < system->offset[k + 1]; j++)
+      level[joint.count++] = j;
+  }
+  size_t n = joint.count;
+  double* covariance = WHY_NEW_ARRAY(arena, double, n* n + 1);
+  double* room = WHY_NEW_ARRAY(arena, double, 3 * system->q + 1);
+  double* u = room + 2 * system->q;
+  double* g = WHY_NEW_ARRAY(arena, double, n* p + 1);
+  // Columns of L⁻¹ serve the coefficients as g serves the levels.
+  double* l = WHY_NEW_ARRAY(arena, double, p* p + 1);
+  for (size_t a = 0; a < p; a++)
+    memcpy(l + a * p, fit->point->l + a * (p + 1), p * sizeof *l);
+  for (size_t a = 0; a < p; a++) {
+    memcpy(covariance + a * n, fit->covariance + a * p, p * sizeof *covariance);
+    g[a * p + a] = 1;
+    why_dense_forward(l, p, g + a * p, 1);
+  }
+  for (size_t j = p; j < n; j++) {
+    level_row(fit, level[j], room, u, g + j * p);
+    for (size_t k = 0; k <= j; k++) {
+      double value = why_dense_dot(g + j * p, g + k * p, p) + (k < p ? 0 : u[level[k]]);
+      covariance[j * n + k] = covariance[k * n + j] = value;
+    }
+  }
+  joint.covariance = covariance;
+  return joint;
 }
 
 bool why_mixed_likelihood(const why_mixed_data* data, bool plain, const double* components,

@@ -59,9 +59,11 @@ typedef struct {
 } why_mixed_data;
 
 typedef struct {
-  bool plain; ///< Maximum likelihood; else the restricted one.
-  const double*
-      start; ///< Components to start from, as in the fit; NULL: several starts of its own.
+  bool plain;          ///< Maximum likelihood; else the restricted one.
+  const double* start; ///< Components to start from, as in the fit; NULL: starts of its own.
+  size_t starts;       ///< How many of these; 0: all, two more than there are terms.
+  double gain;         ///< Stop when a step promises no more log-likelihood than this; 0: when
+                       ///< nothing is left to gain.
 } why_mixed_settings;
 
 typedef enum {
@@ -132,6 +134,21 @@ double why_mixed_value(const why_mixed_fit* fit, const why_mixed_combination* co
 /// same): uncertainty of the coefficients and of the modes, components taken as known.
 double why_mixed_covariance(const why_mixed_fit* fit, const why_mixed_combination* a,
                             const why_mixed_combination* b, why_arena* scratch);
+
+/// The same of several at once, count × count.
+void why_mixed_covariances(const why_mixed_fit* fit, const why_mixed_combination* combinations,
+                           size_t count, why_arena* scratch, double* covariance);
+
+/// Covariances of the errors of all coefficients and of all effects of some terms, for many
+/// combinations of the same.
+typedef struct {
+  size_t count;             ///< Coefficients first, then the levels of the terms, in order.
+  const size_t* offset;     ///< Of each term's levels; 0 where it was not wanted.
+  const double* covariance; ///< count × count
+} why_mixed_joint;
+
+/// `wanted`: one for each term.
+why_mixed_joint why_mixed_joint_new(const why_mixed_fit* fit, const bool* wanted, why_arena* arena);
 
 /// Log-likelihood and its slopes by the components at given components, e.g. to check the slopes by
 /// differences; false where they are not allowed. `score` may be NULL.

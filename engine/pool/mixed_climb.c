@@ -150,12 +150,12 @@ static bool step_on_trust(climber* m) {
          m->there->log_likelihood > m->here->log_likelihood - HIDDEN_GAIN;
 }
 
-static void climb_up(climber* m, why_mixed_climb* climb) {
+static void climb_up(climber* m, double least, why_mixed_climb* climb) {
   int trusted = 0;
   for (climb->steps = 0; climb->steps < MOST_STEPS; climb->steps++) {
     hold(m);
     double gain = find_step(m);
-    if (gain <= NO_GAIN || trusted == MOST_TRUSTED) {
+    if (gain <= least || trusted == MOST_TRUSTED) {
       climb->settled = true;
       return;
     }
@@ -199,8 +199,8 @@ static void judge(climber* m, why_mixed_climb* climb, why_arena* arena) {
   }
 }
 
-bool why_mixed_climb_from(const why_mixed_system* system, const double* start, why_arena* arena,
-                          why_mixed_climb* climb) {
+bool why_mixed_climb_from(const why_mixed_system* system, const double* start, double gain,
+                          why_arena* arena, why_mixed_climb* climb) {
   size_t k = system->component_count;
   climber m = {.system = system, .k = k};
   m.room = why_mixed_score_room(system, arena);
@@ -218,7 +218,7 @@ bool why_mixed_climb_from(const why_mixed_system* system, const double* start, w
   if (!why_mixed_point_move(system, m.there, start))
     return false;
   swap(&m);
-  climb_up(&m, climb);
+  climb_up(&m, fmax(gain, NO_GAIN), climb);
   judge(&m, climb, arena);
   climb->point = m.here;
   return true;

@@ -16,8 +16,9 @@ typedef struct {
 
 /// Average-information steps from `start`, projected to where variances are not negative and
 /// correlations within -1 and 1, and shortened until the likelihood rises; where such a step fails,
-/// a step of expectation and maximisation, which cannot fail. False when the start is not allowed.
-bool why_mixed_climb_from(const why_mixed_system* system, const double* start, why_arena* arena,
-                          why_mixed_climb* climb);
+/// a step of expectation and maximisation, which cannot fail. Ends where a step promises less than
+/// `gain`. False when the start is not allowed.
+bool why_mixed_climb_from(const why_mixed_system* system, const double* start, double gain,
+                          why_arena* arena, why_mixed_climb* climb);
 
 #endif

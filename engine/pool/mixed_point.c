@@ -148,14 +148,16 @@ void why_mixed_reduce(const why_mixed_system* system, const why_mixed_point* poi
   }
 }
 
-/// trace(Z_a' P Z_b) over the levels of a component; P without the part of X for plain likelihood.
-static double trace(const why_mixed_system* system, const why_mixed_point* point, size_t component,
-                    double* room) {
-  size_t p = system->p;
+/// Below this share of the information that rows have about a level, the diagonal of the inverse
+/// has lost too many digits.
+static const double LEAST_SHARE = 1e-6;
+
+/// trace(Z_a' V⁻¹ Z_b) over the levels of a component, level by level.
+static double trace_by_levels(const why_mixed_system* system, const why_mixed_point* point,
+                              size_t component, double* room) {
   size_t q = system->q;
   double* c = room;
   double* x[2] = {room + q, room + 2 * q};
-  double* f[2] = {room + 3 * q, room + 3 * q + p};
   size_t at[2] = {system->offset[system->first[component]],
                   system->offset[system->second[component]]};
   int sides = at[0] == at[1] ? 1 : 2;
@@ -163,18 +165,64 @@ static double trace(const why_mixed_system* system, const why_mixed_point* point
   double sum = 0;
   for (size_t level = 0; level < levels; level++) {
     for (int side = 0; side < sides; side++) {
-      size_t j = at[side] + level;
       memset(c, 0, q * sizeof *c);
-      why_sparse_column(system->s, j, c);
-      memcpy(f[side], system->t + j * (p + 1), p * sizeof(double));
-      why_mixed_reduce(system, point, c, x[side], f[side]);
+      why_sparse_column(system->s, at[side] + level, c);
+      why_scale_transposed_times(&point->scale, c, point->work);
+      why_factor_forward(point->factor, point->work, x[side]);
     }
     sum += why_sparse_at(system->s, at[0] + level, at[sides - 1] + level) -
            why_dense_dot(x[0], x[sides - 1], q);
-    if (!system->plain)
-      sum -= why_dense_dot(f[0], f[sides - 1], p);
   }
   return sum;
+}
+
+/// The same for a variance without partners that is not near 0: with M = I + Λ'SΛ, each level has
+/// (1 − (M⁻¹)jj) / variance. `diagonal`: of M⁻¹.
+static double trace(const why_mixed_system* system, const why_mixed_point* point, size_t component,
+                    const double* diagonal, double* room) {
+  size_t k = system->first[component];
+  double sum = 0;
+  bool alone = k == system->second[component];
+  for (size_t c = system->data->terms.count; c < system->component_count; c++)
+    alone &= system->first[c] != k && system->second[c] != k;
+  for (size_t j = system->offset[k]; alone && j < system->offset[k + 1]; j++)
+    sum += 1 - diagonal[j];
+  size_t levels = system->data->terms.at[k].level_count;
+  if (!alone || sum < LEAST_SHARE * (double)levels)
+    return trace_by_levels(system, point, component, room);
+  return sum / point->components[component];
+}
+
+/// L⁻¹ of the rows of Z'V⁻¹X, q × p.
+static void reduce_zx(const why_mixed_system* system, const why_mixed_point* point, double* d,
+                      double* room) {
+  size_t p = system->p;
+  size_t q = system->q;
+  double* modes = room;
+  double* product = room + q;
+  for (size_t a = 0; a < p; a++) {
+    for (size_t j = 0; j < q; j++)
+      point->work[j] = point->e[j * (p + 1) + a];
+    why_factor_backward(point->factor, point->work, point->work + q);
+    why_scale_times(&point->scale, point->work + q, modes);
+    memset(product, 0, q * sizeof *product);
+    why_sparse_add_times(system->s, modes, product);
+    for (size_t j = 0; j < q; j++)
+      d[j * p + a] = system->t[j * (p + 1) + a] - product[j];
+  }
+  for (size_t j = 0; j < q; j++)
+    for (size_t a = 0; a < p; a++) {
+      const double* row = point->l + a * (p + 1);
+      d[j * p + a] = (d[j * p + a] - why_dense_dot(row, d + j * p, a)) / row[a];
+    }
+}
+
+/// What the coefficients take from the trace of a component.
+static double fixed_part(const why_mixed_system* system, size_t component, const double* d) {
+  const double* first = d + system->offset[system->first[component]] * system->p;
+  const double* second = d + system->offset[system->second[component]] * system->p;
+  size_t levels = system->data->terms.at[system->first[component]].level_count;
+  return why_dense_dot(first, second, levels * system->p);
 }
 
 /// ∂V Py = Z a of a component: the weights a, q numbers (zeros before).
@@ -190,7 +238,8 @@ static void working(const why_mixed_system* system, const why_mixed_point* point
 
 double* why_mixed_score_room(const why_mixed_system* system, why_arena* arena) {
   size_t wide = 3 * system->q + system->p;
-  return WHY_NEW_ARRAY(arena, double, (system->component_count + 1) * wide + system->p + 1);
+  return WHY_NEW_ARRAY(arena, double,
+                       (system->component_count + 1) * wide + system->q * (system->p + 1) + 1);
 }
 
 void why_mixed_score(const why_mixed_system* system, const why_mixed_point* point, double* room,
@@ -198,9 +247,16 @@ void why_mixed_score(const why_mixed_system* system, const why_mixed_point* poin
   size_t p = system->p;
   size_t q = system->q;
   size_t k = system->component_count;
-  size_t wide = 3 * q + p; // Weights a, S a, x, f of each component; behind them the trace's room.
+  size_t wide = 3 * q + p; // Weights a, S a, x, f of each component; then room for traces, the
+                           // diagonal of the inverse and Z'V⁻¹X.
   double* all = room;
+  double* spare = all + k * wide;
+  double* diagonal = spare + wide;
+  double* d = diagonal + q;
   memset(all, 0, k * wide * sizeof *all);
+  why_factor_inverse_diagonal(point->factor, diagonal);
+  if (!system->plain)
+    reduce_zx(system, point, d, spare);
   for (size_t c = 0; c < k; c++) {
     double* a = all + c * wide;
     working(system, point, c, a);
@@ -210,13 +266,14 @@ void why_mixed_score(const why_mixed_system* system, const why_mixed_point* poin
       for (size_t i = 0; i < p && a[j] != 0; i++)
         f[i] += system->t[j * (p + 1) + i] * a[j];
     why_mixed_reduce(system, point, a + q, a + 2 * q, f);
-    score[c] =
-        (why_dense_dot(a, point->z_py, q) - trace(system, point, c, all + k * wide) *
-                                                (system->first[c] == system->second[c] ? 1 : 2)) /
-        2;
-    for (size_t d = 0; d <= c; d++) {
-      const double* b = all + d * wide;
-      information[c * k + d] = information[d * k + c] =
+    double of_trace = trace(system, point, c, diagonal, spare);
+    if (!system->plain)
+      of_trace -= fixed_part(system, c, d);
+    double sides = system->first[c] == system->second[c] ? 1 : 2;
+    score[c] = (why_dense_dot(a, point->z_py, q) - sides * of_trace) / 2;
+    for (size_t e = 0; e <= c; e++) {
+      const double* b = all + e * wide;
+      information[c * k + e] = information[e * k + c] =
           (why_dense_dot(a, b + q, q) - why_dense_dot(a + 2 * q, b + 2 * q, q) -
            why_dense_dot(f, b + 3 * q, p)) /
           2;

@@ -15,6 +15,9 @@ struct why_factor {
   why_arena* arena;
   cs_dis* pattern;
   cs_din* numbers; ///< NULL until set.
+  double* inverse; ///< Elements of the inverse where L has some, and room for one column.
+  double* column;
+  int* place;
 };
 
 static void free_matrix(void* matrix) {
@@ -132,6 +135,9 @@ why_factor* why_factor_new(const why_sparse* s, const why_factor_scale* scale, w
   cs_di_spfree(matrix);
   got(arena, factor->pattern);
   why_arena_defer(arena, free_factor, factor);
+  factor->inverse = WHY_NEW_ARRAY(arena, double, (size_t)factor->pattern->lnz + 1);
+  factor->column = WHY_NEW_ARRAY(arena, double, scale->order + 1);
+  factor->place = WHY_NEW_ARRAY(arena, int, scale->order + 1);
   return factor;
 }
 
@@ -161,4 +167,47 @@ void why_factor_backward(const why_factor* factor, double* from, double* to) {
   const cs_di* l = factor->numbers->L;
   cs_di_ltsolve(l, from);
   cs_di_pvec(factor->pattern->pinv, from, to, l->n);
+}
+
+/// Σ over k of inverse(i, k) L(k, j) for each i of column j below the diagonal, into `column`. Both
+/// i and k are rows of the column, and the inverse is known there in the columns behind j.
+static void gather(const why_factor* factor, int j) {
+  const cs_di* l = factor->numbers->L;
+  int first = l->p[j] + 1;
+  int end = l->p[j + 1];
+  for (int a = first; a < end; a++) {
+    factor->place[l->i[a]] = a - first + 1;
+    factor->column[a - first] = 0;
+  }
+  for (int b = first; b < end; b++) {
+    int k = l->i[b];
+    for (int at = l->p[k]; at < l->p[k + 1]; at++) {
+      int a = factor->place[l->i[at]] - 1;
+      if (a < 0)
+        continue;
+      factor->column[a] += factor->inverse[at] * l->x[b];
+      if (a != b - first)
+        factor->column[b - first] += factor->inverse[at] * l->x[first + a];
+    }
+  }
+  for (int a = first; a < end; a++)
+    factor->place[l->i[a]] = 0;
+}
+
+void why_factor_inverse_diagonal(const why_factor* factor, double* diagonal) {
+  const cs_di* l = factor->numbers->L;
+  for (int j = l->n - 1; j >= 0; j--) {
+    int at = l->p[j];
+    gather(factor, j);
+    double sum = 0;
+    for (int a = at + 1; a < l->p[j + 1]; a++) {
+      factor->inverse[a] = -factor->column[a - at - 1] / l->x[at];
+      sum += factor->inverse[a] * l->x[a];
+    }
+    factor->inverse[at] = (1 / l->x[at] - sum) / l->x[at];
+  }
+  for (int j = 0; j < l->n; j++) {
+    int to = factor->pattern->pinv[j];
+    diagonal[j] = factor->inverse[l->p[to]];
+  }
 }
