@@ -178,21 +178,40 @@ static bool could_help(const trial* t, const why_head* head, const why_posture* 
   return false;
 }
 
-static void find_outside(const trial* t) {
+/// The coordinate by which a posture leaves the ranges of a head's path.
+static const char* what_leaves(const trial* t, const why_head* head, const why_posture* posture) {
+  const double ROUNDING_DEG = 1e-6;
+  for (size_t i = 0; i < head->path.ranges.count; i++) {
+    const why_span* span = &head->path.ranges.at[i];
+    int number = why_frame_number(t->model->frame, span->coordinate);
+    double deg = number < 0 ? span->least_deg : posture->rad[number] * 180 / acos(-1);
+    if (deg < span->least_deg - ROUNDING_DEG || deg > span->most_deg + ROUNDING_DEG)
+      return text_of(t, span->coordinate);
+  }
+  return "the region of the shoulder";
+}
+
+/// How a head that could help leaves its path in one of the positions, or NULL.
+static const char* path_left(const trial* t, const why_head* head) {
   const why_repetition repetition = why_repetition_of(t->model->frame, t->exercise);
+  for (int i = 0; i < WHY_POSITIONS; i++) {
+    bool outside = false;
+    why_length_at(t->model->frame, head, &repetition.at[i], &outside);
+    if (outside && could_help(t, head, &repetition.at[i]))
+      return what_leaves(t, head, &repetition.at[i]);
+  }
+  return NULL;
+}
+
+static void find_outside(const trial* t) {
   const why_anatomy* anatomy = &t->model->tables->anatomy;
   why_buffer names = {.arena = t->inspection.scratch};
   size_t count = 0;
   for (size_t i = 0; i < anatomy->heads.count; i++) {
     const why_head* head = &anatomy->heads.at[i];
-    bool left = false;
-    for (int k = 0; k < WHY_POSITIONS; k++) {
-      bool outside = false;
-      why_length_at(t->model->frame, head, &repetition.at[k], &outside);
-      left = left || (outside && could_help(t, head, &repetition.at[k]));
-    }
-    if (left && count++ < HEADS_NAMED)
-      why_buffer_print(&names, "%s%s", count > 1 ? ", " : "", text_of(t, head->id));
+    const char* by = path_left(t, head);
+    if (by && count++ < HEADS_NAMED)
+      why_buffer_print(&names, "%s%s (%s)", count > 1 ? ", " : "", text_of(t, head->id), by);
   }
   if (count)
     why_inspection_report(&t->inspection, t->exercise->place,
