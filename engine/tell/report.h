@@ -17,7 +17,7 @@ why_node* why_report_summary(const why_summary* summary, why_arena* arena);
 /// Joint moments of an exercise.
 why_node* why_report_moments(const why_moments* moments, why_arena* arena);
 
-/// What trials found, pooled.
+/// What trials found, pooled; its names are those of include/whylift/pool.schema.json.
 why_node* why_report_trials(const why_trials* trials, why_arena* arena);
 
 /// The names of one kind of thing.
