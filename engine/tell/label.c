@@ -13,7 +13,7 @@ enum { DIRECTIONS = 16 };
 
 /// What counts against a place, in pixels of distance: each line crossed; the opposite of the
 /// wished direction. From LEADER on a line leads back to the spot.
-static const double CROSSING = 26;
+static const double CROSSING = 40;
 static const double AGAINST = 8;
 static const double LEADER = 12;
 static const double MARGIN = 2; ///< Between labels.

@@ -22,8 +22,8 @@ typedef struct {
 
 enum { OPEN_STEPS = 2, OPEN_ENTRIES = 3 }; ///< What is unfolded to begin with.
 
-/// What is no wider fits on a phone.
-enum { NARROW_COLUMNS = 4, NARROW_PICTURE = 400 };
+/// What is no wider fits on a phone; small pictures stand three in a row where there is room.
+enum { NARROW_COLUMNS = 4, NARROW_PICTURE = 400, SMALL_PICTURE = 300 };
 
 static const char* const OPEN[] = {"", "<ol>\n", "<ul>\n", "<div class=\"pictures\">\n"};
 static const char* const CLOSE[] = {"", "</ol>\n", "</ul>\n", "</div>\n"};
@@ -221,8 +221,10 @@ static void write_picture(page* at, const why_node* node) {
   const why_picture* picture = why_node_draw(node, at->out->arena);
   if (!(picture->width > 0))
     return;
-  why_buffer_add(at->out, picture->width > NARROW_PICTURE ? "<figure class=\"wide\" tabindex=\"0\">"
-                                                          : "<figure>");
+  const char* open = picture->width > NARROW_PICTURE  ? "<figure class=\"wide\" tabindex=\"0\">"
+                     : picture->width > SMALL_PICTURE ? "<figure class=\"broad\">"
+                                                      : "<figure>";
+  why_buffer_add(at->out, open);
   why_svg_add(picture, ++at->pictures, at->out);
   why_buffer_add(at->out, "</figure>\n");
 }

@@ -66,6 +66,17 @@ static void add_cautions(const why_picked* answer, why_node* record, const why_p
   }
 }
 
+/// The first two picks are shown, and the first beside what it replaces.
+static void add_pictures(const why_picked* answer, const why_node* list, why_node* record,
+                         const why_pick_row* pick) {
+  if (record != list->first && record != list->first->next)
+    return;
+  const why_question* question = answer->question;
+  why_part_figures(question->ground, answer->arena, record, pick->exercise, NULL);
+  if (question->replaced && record == list->first)
+    why_part_two(question->ground, answer->arena, record, question->replaced, pick->exercise);
+}
+
 void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row* pick,
                    const why_pick_row* before) {
   why_arena* arena = answer->arena;
@@ -82,8 +93,7 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
   why_node_number(arena, record, "step", pick->step);
   why_node_text(arena, record, "estimate", NULL);
   add_parts(answer, record, pick);
-  if (list->first == record || record == list->first->next)
-    why_part_figures(answer->question->ground, arena, record, pick->exercise, NULL);
+  add_pictures(answer, list, record, pick);
   why_part_reasons(answer, record, &pick->reasons);
   add_lost(answer, record, pick);
   add_cautions(answer, record, pick);

@@ -28,6 +28,11 @@ void why_part_source(const why_ground* ground, why_arena* arena, why_node* list,
 void why_part_figures(const why_ground* ground, why_arena* arena, why_node* parent,
                       why_symbol exercise, const why_motion* motion);
 
+/// Two exercises over each other: stress of the heads that move `a`, over the length of their
+/// fibres.
+void why_part_two(const why_ground* ground, why_arena* arena, why_node* parent, why_symbol a,
+                  why_symbol b);
+
 /// The caution in plain words, and which knowledge base spoke.
 void why_part_closing(const why_ground* ground, why_arena* arena, why_node* root);
 

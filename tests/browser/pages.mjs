@@ -84,7 +84,7 @@ async function paper(page, name) {
 const browser = await chromium.launch({ executablePath: "/usr/bin/chromium", args: ["--no-sandbox"] });
 if (shots) mkdirSync(shots, { recursive: true });
 for (const file of readdirSync(join(modules, "pages")).sort()) {
-  for (const [width, height] of SIZES) {
+  for (const [width, height] of file.startsWith("figures-") ? SIZES.slice(1, 2) : SIZES) {
     const name = `${file}-${width}`;
     const page = await browser.newPage({ viewport: { width, height } });
     const said = [];
