@@ -198,6 +198,7 @@ static void compare(const char* file, size_t expected, size_t off) {
       why_body_model_new(why_frame_new(tables, arena), tables, 0, 0, arena, &c.bench.model),
       WHY_OK);
   cr_assert_eq(why_muscles_new(c.bench.model, arena, &c.bench.muscles), WHY_OK);
+  cr_assert_eq(why_sharer_new(c.bench.muscles, arena, &c.bench.sharer), WHY_OK);
   c.bench.at.symbols = tables->symbols;
   line_each(&c.bench.at, why_arena_print(arena, "%s/tests/reference/%s", WHY_HOME, file), read_line,
             &c);
@@ -243,7 +244,7 @@ Test(published, architecture_of_arms) {
 }
 
 Test(published, moments_of_lifts) {
-  compare("lifts/moments.txt", 41, 5);
+  compare("lifts/moments.txt", 44, 7);
 }
 
 Test(published, places_of_largest_demand) {

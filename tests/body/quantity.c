@@ -80,16 +80,6 @@ static double measure_length(const quantity_bench* bench, const quantity* of,
   return 100 * scale_of(bench, head) * why_length_at(bench->model->frame, head, posture, NULL);
 }
 
-/// Whether both sides' heads move the same joint.
-static bool is_of_middle(const quantity_bench* bench, const why_action* action) {
-  int number = why_frame_number(bench->model->frame, action->along.at[0]);
-  for (size_t i = 0; i < bench->model->count; i++)
-    for (size_t j = 0; j < bench->model->parts[i].hinge_count; j++)
-      if (bench->model->parts[i].hinges[j].number == number)
-        return !bench->model->parts[i].paired;
-  return false;
-}
-
 /// Greatest force at the length in that posture times the lever, newton metres.
 static double moment_of(const quantity_bench* bench, const why_muscle* muscle,
                         const why_posture* posture, const why_action* action) {
@@ -109,7 +99,7 @@ static double of_both_sides(const quantity_bench* bench, const why_action* actio
 static double measure_strength(const quantity_bench* bench, const quantity* of,
                                const why_posture* posture) {
   const why_action* action = action_of(bench, of->of);
-  bool middle = is_of_middle(bench, action);
+  bool middle = why_effort_is_middle(bench->muscles, action);
   double sum = 0;
   for (size_t i = 0; i < bench->muscles->count; i++) {
     double moment = moment_of(bench, &bench->muscles->at[i], posture, action);
@@ -337,6 +327,14 @@ static double demanded(quantity_bench* bench, bool load_only) {
   return where ? best_at : best;
 }
 
+/// The greatest load that the heads can hold in the hardest posture, kg.
+static double limit_of(quantity_bench* bench) {
+  const why_exercise* exercise = next_exercise(bench);
+  const why_effort* effort = why_effort_find(bench->sharer, exercise);
+  cr_assert(effort->settled && effort->end == WHY_LOAD_REACHED, "no load limits");
+  return effort->factor * exercise->resistances.at[0].body_masses * bench->model->mass_kg;
+}
+
 static double angle_of(quantity_bench* bench) {
   const why_exercise* exercise = next_exercise(bench);
   why_symbol coordinate = line_next_name(&bench->at);
@@ -354,6 +352,8 @@ double quantity_of(quantity_bench* bench, const char* kind) {
     kind = line_word(&bench->at);
   if (strcmp(kind, "demand") == 0 || strcmp(kind, "load-part") == 0)
     return demanded(bench, strcmp(kind, "load-part") == 0);
+  if (strcmp(kind, "limit") == 0)
+    return limit_of(bench);
   if (strcmp(kind, "angle") == 0)
     return angle_of(bench);
   return measured(bench, kind, wanted);

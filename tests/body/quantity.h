@@ -11,6 +11,7 @@
 typedef struct {
   const why_body_model* model;
   why_muscles* muscles;
+  why_sharer* sharer;
   why_arena* arena;
   line at;
   why_angles posture; ///< Of the case, below what a line says itself.
