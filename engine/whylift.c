@@ -8,10 +8,8 @@
 #include <setjmp.h>
 #include <string.h>
 
-enum {
-  KNOWLEDGE_LIMIT = 1024 * 1024 * 1024, ///< Bytes of one knowledge base.
-  ANSWER_LIMIT = 512 * 1024 * 1024      ///< Bytes of one query with its answer.
-};
+#define KNOWLEDGE_LIMIT ((size_t)4096 * 1024 * 1024) ///< Bytes of one knowledge base.
+#define ANSWER_LIMIT    ((size_t)512 * 1024 * 1024)  ///< Bytes of one query with its answer.
 
 struct why_knowledge {
   why_arena* arena;

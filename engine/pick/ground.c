@@ -4,6 +4,38 @@
 
 #include "body/body.h"
 
+/// Facts of `relation` will be found by exercise.
+static void expect(why_ground* ground, why_base* base, why_relation relation) {
+  int slot = why_program_slot(ground->program, relation, "exercise");
+  if (slot >= 0)
+    why_base_expect(base, relation, 1U << slot);
+}
+
+/// What an answer shows, from a question that assumes nothing; relations that no rule declares are
+/// passed over.
+static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
+  static const char* const ALWAYS[] = {"certain", "effective"};
+  why_relation shows = why_program_find(ground->program, "shows");
+  why_overlay* overlay = why_overlay_new(base, arena, NULL);
+  why_facts facts = {0};
+  if (shows != WHY_NO_RELATION)
+    facts = why_facts_find(overlay, shows, 0, NULL);
+  for (size_t i = 0; i < facts.count; i++) {
+    const char* part = why_symbols_text(ground->symbols, why_fact_symbol(overlay, facts.at[i], 0));
+    const char* name = why_symbols_text(ground->symbols, why_fact_symbol(overlay, facts.at[i], 1));
+    why_relation relation = why_program_find(ground->program, name);
+    if (relation == WHY_NO_RELATION)
+      continue;
+    *WHY_LIST_ADD(arena, ground->shown) = (why_shown){part, relation};
+    expect(ground, base, relation);
+  }
+  for (size_t i = 0; i < sizeof ALWAYS / sizeof *ALWAYS; i++) {
+    why_relation relation = why_program_find(ground->program, ALWAYS[i]);
+    if (relation != WHY_NO_RELATION)
+      expect(ground, base, relation);
+  }
+}
+
 static why_status reason_through(why_ground* ground, why_arena* arena, why_problems* problems) {
   why_base* base = why_base_new(ground->program, ground->symbols, arena, NULL);
   why_giver giver = {.tables = ground->tables,
@@ -16,6 +48,8 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
   why_status status = why_problems_status(problems);
   if (status == WHY_OK)
     status = why_base_run(base, problems);
+  if (status == WHY_OK)
+    read_shown(ground, base, arena);
   ground->base = base;
   return status;
 }

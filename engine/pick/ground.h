@@ -7,14 +7,21 @@
 #include "read/read.h"
 #include "reason/reason.h"
 
+/// The sentences of a relation stand in a part of the answer.
+typedef struct {
+  const char* part;
+  why_relation relation;
+} why_shown;
+
 typedef struct {
   const why_tables* tables;
   const why_words* words;
   const why_phrases* phrases;
   const why_program* program;
   const why_base* base;
-  why_symbols* symbols; ///< Of the base; only read once the ground stands.
-  const bool* studied;  ///< By relation: its facts can rest on studies.
+  why_symbols* symbols;      ///< Of the base; only read once the ground stands.
+  const bool* studied;       ///< By relation: its facts can rest on studies.
+  WHY_LIST(why_shown) shown; ///< Facts "shows" of the rules, in their order.
 } why_ground;
 
 /// Open the knowledge base in `folder` into `arena`. Problems are added and sorted. `*ground` is

@@ -7,18 +7,9 @@
 why_relation_list why_shown_relations(const why_picked* answer, const char* part) {
   const why_ground* ground = answer->question->ground;
   why_relation_list relations = {0};
-  why_relation shows = why_program_find(ground->program, "shows");
-  if (shows == WHY_NO_RELATION)
-    return relations;
-  why_facts facts = why_facts_find(answer->overlay, shows, 0, NULL);
-  for (size_t i = 0; i < facts.count; i++) {
-    why_symbol of = why_fact_symbol(answer->overlay, facts.at[i], 0);
-    why_symbol name = why_fact_symbol(answer->overlay, facts.at[i], 1);
-    why_relation relation =
-        why_program_find(ground->program, why_symbols_text(ground->symbols, name));
-    if (strcmp(why_symbols_text(ground->symbols, of), part) == 0 && relation != WHY_NO_RELATION)
-      *WHY_LIST_ADD(answer->arena, relations) = relation;
-  }
+  for (size_t i = 0; i < ground->shown.count; i++)
+    if (strcmp(ground->shown.at[i].part, part) == 0)
+      *WHY_LIST_ADD(answer->arena, relations) = ground->shown.at[i].relation;
   return relations;
 }
 

@@ -165,21 +165,30 @@ static void read_exercise(why_reader* reader, const xmlNode* element, why_symbol
   read_lists(reader, element, exercise);
 }
 
+/// Note where the newest row is found.
+static void number_row(why_reader* reader, why_exercise_table* table) {
+  why_symbol id = table->rows.at[table->rows.count - 1].id;
+  while (table->numbers.count <= id)
+    *WHY_LIST_ADD(reader->arena, table->numbers) = 0;
+  if (!table->numbers.at[id])
+    table->numbers.at[id] = (uint32_t)table->rows.count;
+}
+
 void why_exercises_read(why_reader* reader, const xmlNode* root, why_tables* tables) {
   why_symbol pattern = why_xml_symbol(reader, root, "pattern");
   *WHY_LIST_ADD(reader->arena, tables->exercises.patterns) =
       (why_pattern){.id = pattern,
                     .name = why_xml_string(reader, root, "name"),
                     .place = why_xml_place(reader, root)};
-  for (const xmlNode* n = why_xml_first(root, "exercise"); n; n = why_xml_next(n, "exercise"))
+  for (const xmlNode* n = why_xml_first(root, "exercise"); n; n = why_xml_next(n, "exercise")) {
     read_exercise(reader, n, pattern, WHY_LIST_ADD(reader->arena, tables->exercises.rows));
+    number_row(reader, &tables->exercises);
+  }
 }
 
 const why_exercise* why_exercise_find(const why_exercise_table* table, why_symbol id) {
-  for (size_t i = 0; i < table->rows.count; i++)
-    if (table->rows.at[i].id == id)
-      return &table->rows.at[i];
-  return NULL;
+  uint32_t number = id < table->numbers.count ? table->numbers.at[id] : 0;
+  return number ? &table->rows.at[number - 1] : NULL;
 }
 
 static bool find_angle(const why_angles* angles, why_symbol coordinate, double* deg) {

@@ -114,6 +114,7 @@ typedef struct {
 typedef struct {
   WHY_LIST(why_pattern) patterns;
   WHY_LIST(why_exercise) rows;
+  WHY_LIST(uint32_t) numbers; ///< By id: the number of its first row, plus one.
 } why_exercise_table;
 
 /// The row of that id, or NULL.

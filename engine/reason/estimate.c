@@ -254,21 +254,24 @@ static why_masks* copy_masks(const why_program* program, why_arena* arena) {
   return made;
 }
 
-/// Make the indexes of the base that only questions need.
-static void add_indexes(why_base* base) {
+/// Make the indexes of a relation of the base that only questions need.
+static void add_indexes(why_base* base, why_relation relation) {
   why_store* store = &base->store;
-  for (size_t i = 0; i < store->program->relation_count; i++) {
-    why_tuples* tuples = &store->tuples[i];
-    const why_masks* masks = &base->plans.masks[i];
-    why_index* made = WHY_NEW_ARRAY(store->arena, why_index, masks->count);
-    for (size_t k = 0; k < masks->count; k++) {
-      made[k] =
-          k < tuples->index_count ? tuples->indexes[k] : why_index_new(masks->at[k], tuples->width);
-      why_index_fill(&made[k], store->arena, tuples->rows, tuples->count);
-    }
-    tuples->indexes = made;
-    tuples->index_count = masks->count;
+  why_tuples* tuples = &store->tuples[relation];
+  const why_masks* masks = &base->plans.masks[relation];
+  why_index* made = WHY_NEW_ARRAY(store->arena, why_index, masks->count);
+  for (size_t k = 0; k < masks->count; k++) {
+    made[k] =
+        k < tuples->index_count ? tuples->indexes[k] : why_index_new(masks->at[k], tuples->width);
+    why_index_fill(&made[k], store->arena, tuples->rows, tuples->count);
   }
+  tuples->indexes = made;
+  tuples->index_count = masks->count;
+}
+
+void why_base_expect(why_base* base, why_relation relation, uint32_t mask) {
+  why_masks_number(base->store.arena, &base->plans.masks[relation], mask);
+  add_indexes(base, relation);
 }
 
 void why_base_plan(why_base* base) {
@@ -294,5 +297,6 @@ void why_base_plan(why_base* base) {
   for (size_t i = program->strata.count; i-- > 0;)
     if (program->strata.at[i].reached)
       plan_stratum(&plan, &program->strata.at[i]);
-  add_indexes(base);
+  for (size_t i = 0; i < program->relation_count; i++)
+    add_indexes(base, (why_relation)i);
 }

@@ -116,8 +116,8 @@ const char* why_slot_level(const why_program* program, const why_slot* slot, dou
 
 /// Bounds on one evaluation, so that a runaway ends as an error. Zero stands for the default.
 typedef struct {
-  size_t facts;       ///< Rows of all relations; 2 million.
-  size_t derivations; ///< 4 million.
+  size_t facts;       ///< Rows of all relations; 20 million.
+  size_t derivations; ///< 40 million.
   size_t rounds;      ///< Rounds of one recursion; 1 million.
   size_t steps;       ///< Rows looked at in joins; 1000 million.
 } why_limits;
@@ -139,6 +139,10 @@ bool why_base_state(why_base* base, why_problems* problems, why_place place, con
 /// Evaluate all that no assumable relation reaches. Errors (two values for one key, a bound
 /// exceeded) are reported and give WHY_KNOWLEDGE.
 why_status why_base_run(why_base* base, why_problems* problems);
+
+/// Make ready for facts of a relation to be found by the slots in `mask`. After why_base_run,
+/// before any question.
+void why_base_expect(why_base* base, why_relation relation, uint32_t mask);
 
 // ---- overlay ----
 

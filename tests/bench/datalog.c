@@ -108,6 +108,13 @@ static bool read_facts(const char* path, why_base* base, why_symbols* symbols,
   return whole;
 }
 
+/// Evaluate, and no more: what why_base_run does then is for questions and explanations.
+static bool run(why_base* base, why_problems* problems) {
+  base->store.problems = problems;
+  why_store_run(&base->store);
+  return !base->store.failed;
+}
+
 static bool count(const problem* at, const char* path, why_reader* reader) {
   double begun = now();
   const why_program* program = compile(at, reader);
@@ -115,7 +122,7 @@ static bool count(const problem* at, const char* path, why_reader* reader) {
     return false;
   why_base* base = why_base_new(program, reader->symbols, reader->arena, NULL);
   if (!read_facts(path, base, reader->symbols, why_program_find(program, at->given)) ||
-      why_base_run(base, reader->problems) != WHY_OK)
+      !run(base, reader->problems))
     return false;
   const why_tuples* tuples = why_store_tuples(&base->store, why_program_find(program, at->derived));
   struct rusage usage;

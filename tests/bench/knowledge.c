@@ -2,7 +2,7 @@
 // How long the shipped knowledge base takes from XML to ready, and a question in a process that is
 // warm: words to tables to rules to JSON. Prints; decides nothing. Times are those of the
 // processor, so that other programs on the machine do not count.
-//   bench-knowledge FOLDER [ROUNDS]
+//   bench-knowledge FOLDER [ROUNDS [GOAL...]]
 #include "whylift/whylift.h"
 
 #include <stdio.h>
@@ -19,7 +19,16 @@ static const char* const RESTRICTIONS[] = {NULL, "overhead", "spinal-load"};
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
-enum { QUESTIONS = COUNT(GOALS) * COUNT(PLACES) * COUNT(RESTRICTIONS) };
+/// What is asked: every goal in every place under every restriction.
+typedef struct {
+  const why_knowledge* knowledge;
+  const char* const* goals;
+  size_t goal_count;
+} questions;
+
+static size_t count_questions(const questions* all) {
+  return all->goal_count * COUNT(PLACES) * COUNT(RESTRICTIONS);
+}
 
 static double now(void) {
   struct timespec time;
@@ -49,14 +58,14 @@ typedef struct {
   why_status status;
 } asked;
 
-static asked ask(const why_knowledge* knowledge, size_t number) {
+static asked ask(const questions* all, size_t number) {
   asked made = {0};
-  const char* place = PLACES[number / COUNT(GOALS) % COUNT(PLACES)];
-  const char* restriction = RESTRICTIONS[number / COUNT(GOALS) / COUNT(PLACES)];
+  const char* place = PLACES[number / all->goal_count % COUNT(PLACES)];
+  const char* restriction = RESTRICTIONS[number / all->goal_count / COUNT(PLACES)];
   why_answer* answer = NULL;
   double begun = now();
-  why_query* query = why_query_new(knowledge);
-  made.status = why_query_set(query, WHY_GOAL, GOALS[number % COUNT(GOALS)]);
+  why_query* query = why_query_new(all->knowledge);
+  made.status = why_query_set(query, WHY_GOAL, all->goals[number % all->goal_count]);
   if (place && made.status == WHY_OK)
     made.status = why_query_add(query, WHY_HAVE, place);
   if (restriction && made.status == WHY_OK)
@@ -90,8 +99,8 @@ static void print_times(const char* what, double* times, size_t count) {
          times[count * 99 / 100] * 1e3, times[count - 1] * 1e3);
 }
 
-static bool ask_all(const why_knowledge* knowledge, unsigned rounds) {
-  size_t count = QUESTIONS * (size_t)rounds;
+static bool ask_all(const questions* all, unsigned rounds) {
+  size_t count = count_questions(all) * (size_t)rounds;
   double* run = calloc(count, sizeof *run);
   double* tell = calloc(count, sizeof *tell);
   double* whole = calloc(count, sizeof *whole);
@@ -99,7 +108,7 @@ static bool ask_all(const why_knowledge* knowledge, unsigned rounds) {
   size_t bytes = 0;
   bool sound = run && tell && whole;
   for (size_t i = 0; i < count && sound; i++) {
-    asked each = ask(knowledge, i % QUESTIONS);
+    asked each = ask(all, i % count_questions(all));
     sound = each.status == WHY_OK || each.status == WHY_NO_PICK;
     if (!sound)
       fprintf(stderr, "question %zu ended with status %d\n", i, (int)each.status);
@@ -123,7 +132,7 @@ static bool ask_all(const why_knowledge* knowledge, unsigned rounds) {
 
 int main(int count, char** words) {
   if (count < 2) {
-    fputs("usage: bench-knowledge FOLDER [ROUNDS]\n", stderr);
+    fputs("usage: bench-knowledge FOLDER [ROUNDS [GOAL...]]\n", stderr);
     return 2;
   }
   unsigned rounds = count > 2 ? (unsigned)strtoul(words[2], NULL, 10) : 5;
@@ -132,7 +141,10 @@ int main(int count, char** words) {
   double begun = now();
   why_status status = why_knowledge_open(words[1], NULL, &knowledge, &problems);
   printf("from XML to ready                %7.3f s, peak %.0f MB\n", now() - begun, peak_mb());
-  bool sound = status == WHY_OK && ask_all(knowledge, rounds);
+  questions all = {knowledge, GOALS, COUNT(GOALS)};
+  if (count > 3)
+    all = (questions){knowledge, (const char* const*)words + 3, (size_t)count - 3};
+  bool sound = status == WHY_OK && (rounds == 0 || ask_all(&all, rounds));
   for (size_t i = 0; status != WHY_OK && i < why_problems_count(problems) && i < 10; i++)
     fprintf(stderr, "%s\n", why_problems_at(problems, i).text);
   printf("peak                             %7.0f MB\n", peak_mb());
