@@ -27,6 +27,7 @@ struct why_answer {
   const why_picked* picked;
   const why_moments* moments;
   const why_trials* trials;
+  const why_validation* validation;
   const why_summary* summary;
   const why_listing* listing;
 };
@@ -183,6 +184,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   why_listing* listing = NULL;
   why_moments* moments = NULL;
   why_trials* trials = NULL;
+  const why_validation* validation = NULL;
   why_status status = WHY_QUESTION;
   switch (task) {
   case WHY_PICK:
@@ -198,6 +200,9 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   case WHY_POOL:
     status = why_trials_run(question, &trials);
     break;
+  case WHY_VALIDATE:
+    status = why_validation_run(question, &validation);
+    break;
   case WHY_ASK:
     return WHY_QUESTION; // why_run has put the task in its place
   case WHY_CHECK:
@@ -211,6 +216,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   answer->listing = listing;
   answer->moments = moments;
   answer->trials = trials;
+  answer->validation = validation;
   return status;
 }
 
@@ -272,6 +278,8 @@ static why_node* report(const why_answer* answer) {
     return why_report_moments(answer->moments, answer->arena);
   if (answer->trials)
     return why_report_trials(answer->trials, answer->arena);
+  if (answer->validation)
+    return why_report_validation(answer->validation, answer->arena);
   if (answer->listing)
     return why_report_listing(answer->listing, answer->arena);
   return why_report_picked(answer->picked);

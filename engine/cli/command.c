@@ -140,7 +140,7 @@ static why_status ask(const why_knowledge* knowledge, const why_command* command
   why_answer* answer = NULL;
   why_status status = fill(query, command, options);
   if (status == WHY_OK)
-    status = why_run(query, command->task, &answer);
+    status = why_run(query, options->validate ? WHY_VALIDATE : command->task, &answer);
   print_problems(stderr, why_query_problems(query), WHY_NOTE);
   if (status == WHY_MACHINE)
     refuse_machine();
@@ -166,7 +166,17 @@ static why_status refuse_format(const char* format) {
   return WHY_QUESTION;
 }
 
+/// Validation stands alone.
+static why_status refuse_validation(const why_command* command, const why_options* options) {
+  if (command->task == WHY_POOL && !options->word_count)
+    return options->format ? refuse_format(options->format) : WHY_OK;
+  fputs("whylift: usage: whylift pool --validate\n", stderr);
+  return WHY_QUESTION;
+}
+
 static why_status refuse_words(const why_command* command, const why_options* options) {
+  if (options->validate)
+    return refuse_validation(command, options);
   if (options->word_count >= command->least && options->word_count <= command->slot_count)
     return options->format ? refuse_format(options->format) : WHY_OK;
   fprintf(stderr, "whylift: usage: whylift %s %s\n", command->name, command->words);

@@ -34,6 +34,8 @@ static const row ROWS[] = {
      "text, json, html; svg (what can be drawn); dot (chains); csv (pooled trials)"},
     {"--knowledge", "DIR", offsetof(why_options, knowledge), NULL,
      "the folder that holds rules/ and evidence/"},
+    {"--validate", NULL, offsetof(why_options, validate), NULL,
+     "with pool alone: leave out each study and predict it (a minute or more)"},
     {"--help", NULL, offsetof(why_options, help), NULL, "show this"},
     {"--version", NULL, offsetof(why_options, version), NULL, "show the version"},
 };

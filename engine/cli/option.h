@@ -24,6 +24,7 @@ typedef struct {
   const char* top;
   const char* format;
   const char* knowledge;
+  bool validate;
   bool help;
   bool version;
 } why_options;

@@ -3,13 +3,14 @@
 #ifndef WHY_PICK_H
 #define WHY_PICK_H
 
-#include "answer.h"    // IWYU pragma: export
-#include "catalogue.h" // IWYU pragma: export
-#include "exertion.h"  // IWYU pragma: export
-#include "ground.h"    // IWYU pragma: export
-#include "moments.h"   // IWYU pragma: export
-#include "motion.h"    // IWYU pragma: export
-#include "question.h"  // IWYU pragma: export
-#include "trials.h"    // IWYU pragma: export
+#include "answer.h"     // IWYU pragma: export
+#include "catalogue.h"  // IWYU pragma: export
+#include "exertion.h"   // IWYU pragma: export
+#include "ground.h"     // IWYU pragma: export
+#include "moments.h"    // IWYU pragma: export
+#include "motion.h"     // IWYU pragma: export
+#include "question.h"   // IWYU pragma: export
+#include "trials.h"     // IWYU pragma: export
+#include "validation.h" // IWYU pragma: export
 
 #endif

@@ -10,14 +10,15 @@
 typedef struct why_answer why_answer;
 
 typedef enum {
-  WHY_PICK,    ///< Exercises for a goal, best first.
-  WHY_SWAP,    ///< Exercises that replace another.
-  WHY_EXPLAIN, ///< Why an exercise is, or is not, a pick for a goal: the whole chain.
-  WHY_MOMENTS, ///< What the muscles must give in an exercise, joint by joint.
-  WHY_POOL,    ///< What trials found for a goal or with an exercise, pooled.
-  WHY_ASK,     ///< What a sentence asks for (why_query_ask): one of the tasks above.
-  WHY_CHECK,   ///< What the knowledge base holds and what was left out.
-  WHY_LIST     ///< The names of one kind of thing.
+  WHY_PICK,     ///< Exercises for a goal, best first.
+  WHY_SWAP,     ///< Exercises that replace another.
+  WHY_EXPLAIN,  ///< Why an exercise is, or is not, a pick for a goal: the whole chain.
+  WHY_MOMENTS,  ///< What the muscles must give in an exercise, joint by joint.
+  WHY_POOL,     ///< What trials found for a goal or with an exercise, pooled.
+  WHY_VALIDATE, ///< How well the growth model predicts studies that are left out; a minute or more.
+  WHY_ASK,      ///< What a sentence asks for (why_query_ask): one of the tasks above.
+  WHY_CHECK,    ///< What the knowledge base holds and what was left out.
+  WHY_LIST      ///< The names of one kind of thing.
 } why_task;
 
 /// Answer `query`. On WHY_OK and WHY_NO_PICK `*answer` is set and owned by the caller; on
