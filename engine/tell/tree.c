@@ -6,9 +6,24 @@
 #include "tree.h"
 
 #include <math.h>
+#include <stdint.h>
 
-/// Parts of a step that are drawn, and levels.
-enum { MOST_PARTS = 4, MOST_DEPTH = 6 };
+enum { MOST_PARTS = 4, MOST_DEPTH = 6 }; ///< Parts of a step that are drawn, and levels.
+
+/// How many conclusions and levels are tried one after the other, until the picture is no taller
+/// than can be looked at as one.
+static const struct {
+  size_t conclusions;
+  int depth;
+} EXTENTS[] = {{SIZE_MAX, MOST_DEPTH},
+               {6, MOST_DEPTH},
+               {4, MOST_DEPTH},
+               {6, 4},
+               {4, 4},
+               {3, 4},
+               {4, 3},
+               {3, 2}};
+static const double TALLEST = 2400;
 
 static const double TYPE = 11;
 static const double SMALL = 9.5;
@@ -33,6 +48,8 @@ typedef struct branch {
 
 typedef struct {
   why_arena* arena;
+  size_t conclusions; ///< That are drawn,
+  int depth;          ///< and levels.
   size_t shown;
   size_t left_out;
   double next[MOST_DEPTH + 2]; ///< Where the next box of each column may begin.
@@ -66,6 +83,15 @@ static size_t count_steps(const why_node* node) {
   return count;
 }
 
+static void note_missing(layout* at, branch* of, size_t missing) {
+  if (!missing)
+    return;
+  at->left_out += missing;
+  *WHY_LIST_ADD(at->arena, of->mark) =
+      why_arena_print(at->arena, "+ %zu step%s not drawn", missing, missing == 1 ? "" : "s");
+  of->height += LINE;
+}
+
 static void add_parts(layout* at, branch* parent, const why_node* node, int depth, size_t* parts,
                       size_t* missing);
 
@@ -75,24 +101,22 @@ static void add_step(layout* at, branch* parent, const why_node* step, int depth
   size_t parts = 0;
   size_t missing = 0;
   add_parts(at, made, step, depth + 1, &parts, &missing);
-  if (!missing)
-    return;
-  at->left_out += missing;
-  *WHY_LIST_ADD(at->arena, made->mark) =
-      why_arena_print(at->arena, "+ %zu step%s not drawn", missing, missing == 1 ? "" : "s");
-  made->height += LINE;
+  note_missing(at, made, missing);
 }
 
 /// The steps under `node`, found through lists between them.
 static void add_parts(layout* at, branch* parent, const why_node* node, int depth, size_t* parts,
                       size_t* missing) {
+  size_t most = depth > 1 ? MOST_PARTS : at->conclusions;
   for (const why_node* each = node->first; each; each = each->next) {
-    if (each->role != WHY_ROLE_STEP)
+    if (each->role != WHY_ROLE_STEP) {
       add_parts(at, parent, each, depth, parts, missing);
-    else if ((depth > 1 && *parts >= MOST_PARTS) || depth > MOST_DEPTH)
+    } else if (*parts >= most || depth > at->depth) {
       *missing += count_steps(each);
-    else
-      add_step(at, parent, each, depth), ++*parts;
+    } else {
+      add_step(at, parent, each, depth);
+      ++*parts;
+    }
   }
 }
 
@@ -156,16 +180,37 @@ static void draw(const branch* of, why_picture* picture) {
     draw(each, picture);
 }
 
-void why_tree_draw(const why_node* node, const char* title, why_picture* picture) {
-  layout at = {.arena = picture->arena};
+/// Lay out so many conclusions and levels; the root.
+static const branch* lay_out(layout* at, const why_node* node, const char* title) {
   branch above = {0};
-  branch* root = add_branch(&at, &above, title, NULL, 0);
+  branch* root = add_branch(at, &above, title, NULL, 0);
   size_t parts = 0;
   size_t missing = 0;
-  add_parts(&at, root, node, 1, &parts, &missing);
+  add_parts(at, root, node, 1, &parts, &missing);
+  note_missing(at, root, missing);
   for (int i = 0; i < MOST_DEPTH + 2; i++)
-    at.next[i] = MARGIN;
-  place(&at, root);
+    at->next[i] = MARGIN;
+  place(at, root);
+  return root;
+}
+
+static double height_of(const layout* at) {
+  double height = 0;
+  for (int i = 0; i < MOST_DEPTH + 2; i++)
+    height = fmax(height, at->next[i]);
+  return height;
+}
+
+void why_tree_draw(const why_node* node, const char* title, why_picture* picture) {
+  layout at;
+  const branch* root = NULL;
+  for (size_t i = 0; i < sizeof EXTENTS / sizeof *EXTENTS; i++) {
+    at = (layout){
+        .arena = picture->arena, .conclusions = EXTENTS[i].conclusions, .depth = EXTENTS[i].depth};
+    root = lay_out(&at, node, title);
+    if (height_of(&at) <= TALLEST)
+      break;
+  }
   draw(root, picture);
   picture->title = "The chain of reasons as a tree";
   picture->description = why_arena_print(
