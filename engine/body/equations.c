@@ -148,8 +148,31 @@ static void give(why_strand* strand, int row, double amount) {
   strand->gives[strand->count++] = amount;
 }
 
+static bool is_along(const why_equations* e, const why_action* action, int number, int sense) {
+  for (size_t i = 0; action && i < action->along.count; i++)
+    if (why_frame_number(frame_of(e), action->along.at[i]) == number && action->sign == sense)
+      return true;
+  return false;
+}
+
+/// Whether the exercise moves a coordinate in a sense, so that it must not rest there.
+static bool is_moved(const why_equations* e, int number, int sense) {
+  for (size_t i = 0; i < e->exercise->moves.count; i++) {
+    why_symbol id = e->exercise->moves.at[i];
+    if (is_along(e, why_action_find(frame_of(e)->anatomy, id), number, sense))
+      return true;
+  }
+  return false;
+}
+
+/// What is moved under load no ligament, pad or seat holds: it has the reserve of any joint.
+static double reserve_of(const why_equations* e, int number) {
+  bool moved = is_moved(e, number, 1) || is_moved(e, number, -1);
+  return moved ? e->constants->least_reserve_nm : e->constants->reserves_nm[number];
+}
+
 static void add_reserve(why_equations* e, int number, int row, double weight) {
-  why_strand* made = new_strand(e, e->constants->reserves_nm[number], weight);
+  why_strand* made = new_strand(e, reserve_of(e, number), weight);
   made->either = true;
   give(made, row, 1);
 }
@@ -191,28 +214,52 @@ static void state_heads(why_equations* e) {
   }
 }
 
-/// Where the moved action turns the upper arm about its own axis with the elbow at the side, the
-/// trunk carries the arm against being pressed to it.
-static bool rests_on_trunk(const why_equations* e, int side) {
-  const why_shoulder_numbers* n = &frame_of(e)->shoulder;
-  if (n->elevation < 0 || n->rotation < 0 ||
-      e->share->posture[side].rad[n->elevation] > e->constants->resting_elevation_rad)
-    return false;
-  for (size_t i = 0; i < e->exercise->moves.count; i++) {
-    const why_action* action = why_action_find(frame_of(e)->anatomy, e->exercise->moves.at[i]);
-    if (action && action->along.count == 1 &&
-        why_frame_number(frame_of(e), action->along.at[0]) == n->rotation)
-      return true;
+/// A joint that is straight rests on its ligaments against being straightened further.
+static void state_stops(why_equations* e) {
+  for (int side = 0; side < (e->folded ? 1 : WHY_SIDES); side++) {
+    for (size_t i = 0; i < frame_of(e)->count; i++) {
+      const why_stop* stop = &e->constants->stops[i];
+      if (stop->moment_nm > 0 && e->statics->stance.rad[side][i] <= stop->at_rad &&
+          !is_moved(e, (int)i, 1))
+        give(new_strand(e, stop->moment_nm, e->folded ? 2 : 1), e->rows[side][i], 1);
+    }
   }
+}
+
+/// Whether shoulder blade or upper arm slide along the trunk instead of lying at it.
+static bool moves_shoulder(const why_equations* e) {
+  const why_shoulder_numbers* n = &frame_of(e)->shoulder;
+  const int* girdle = e->constants->girdle;
+  const int numbers[] = {n->plane,     n->elevation, n->cosine_part,
+                         n->sine_part, girdle[0],    girdle[1]};
+  for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+    if (is_moved(e, numbers[i], 1) || is_moved(e, numbers[i], -1))
+      return true;
   return false;
 }
 
+/// Two hands that hold one thing at arm's length in front of the thighs.
+static bool lies_on_thighs(const why_equations* e, const double* rad) {
+  int elbow = e->constants->elbow;
+  return e->exercise->joined_hands && rad[frame_of(e)->shoulder.sine_part] > 0 && elbow >= 0 &&
+         rad[elbow] <= e->constants->resting_elevation_rad;
+}
+
+/// Where the upper arm hangs at the side and is not what moves, trunk and thigh carry it against
+/// being pressed to them; a bar in front of the thighs rests on these.
 static void state_rests(why_equations* e) {
-  int number = frame_of(e)->shoulder.cosine_part;
-  for (int side = 0; side < (e->folded ? 1 : WHY_SIDES); side++)
-    if (number >= 0 && rests_on_trunk(e, side))
-      give(new_strand(e, e->constants->upper_arm_rest_nm, e->folded ? 2 : 1), e->rows[side][number],
-           1);
+  const why_shoulder_numbers* n = &frame_of(e)->shoulder;
+  if (n->elevation < 0 || moves_shoulder(e))
+    return;
+  for (int side = 0; side < (e->folded ? 1 : WHY_SIDES); side++) {
+    const double* rad = e->share->posture[side].rad;
+    double weight = e->folded ? 2 : 1;
+    if (rad[n->elevation] > e->constants->resting_elevation_rad)
+      continue;
+    give(new_strand(e, e->constants->upper_arm_rest_nm, weight), e->rows[side][n->cosine_part], 1);
+    if (lies_on_thighs(e, rad))
+      give(new_strand(e, e->constants->upper_arm_rest_nm, weight), e->rows[side][n->sine_part], 1);
+  }
 }
 
 /// What a force on a part gives to every equation: a row and a slope each.
@@ -327,6 +374,7 @@ void why_equations_state(why_equations* e) {
   state_rows(e, &asked);
   state_heads(e);
   state_rests(e);
+  state_stops(e);
   state_joined_hands(e);
   state_supports(e);
 }

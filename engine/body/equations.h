@@ -10,14 +10,24 @@
 #include "dual.h"
 #include "share.h"
 
+/// What ligaments give against going below an angle; a moment of 0: nothing.
+typedef struct {
+  double moment_nm;
+  double at_rad;
+} why_stop;
+
 /// What a coordinate is helped to be held with, and other constants of the sharing.
 typedef struct {
   double exponent;
   double open_force_n;
   double upper_arm_rest_nm;
   double resting_elevation_rad;
+  double least_reserve_nm; ///< Of any joint, and of what the exercise moves.
   double reserves_nm[WHY_COORDINATES_LIMIT];
+  why_stop stops[WHY_COORDINATES_LIMIT];
   int hand_point; ///< Of the load points; -1: none.
+  int elbow;      ///< Its flexion, in the frame; -1: none.
+  int girdle[2];  ///< The two ways in which the shoulder blade slides.
 } why_sharing_constants;
 
 typedef struct {

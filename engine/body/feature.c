@@ -94,14 +94,16 @@ static void add_posture(const survey* s, const why_share* share, size_t head, in
   double count = (double)s->effort->count;
   pay paid = pay_of(s, share, head, side);
   bool gives = false;
+  bool leads = false;
   for (size_t a = 0; a < s->count; a++) {
     double moment = moment_of(s, share, head, side, a);
     gives |= moment > 0;
+    leads |= moment > 0 && moment >= s->sharer->mover_share * s->totals[a];
     if (moment > 0 && s->totals[a] > 0)
       into->parts[a] += moment / s->totals[a] / count;
   }
   double asked = paid.moves > 0 ? why_share_stress(s->sharer, at, paid.moves) : 0;
-  if (gives && asked >= ENOUGH_OF_STRESS * at->stress) {
+  if (leads || (gives && asked >= ENOUGH_OF_STRESS * at->stress)) {
     into->moving += at->stress / count;
     into->moving_length += at->stress * at->state.fibre / count;
   }
@@ -136,7 +138,7 @@ static void close_head(const survey* s, const why_share* first, const why_share*
     feature->moving = feature->moving_length = 0;
 }
 
-static bool leads(const why_feature* a, const why_feature* b) {
+static bool moves_more(const why_feature* a, const why_feature* b) {
   return a->moving > b->moving;
 }
 
@@ -160,7 +162,7 @@ void why_features_find(const why_sharer* sharer, const why_effort* effort, why_f
     close_head(&s, &effort->at[0], &effort->at[effort->count - 1], i, WHY_WORKING, mine);
     close_head(&s, &effort->at[0], &effort->at[effort->count - 1], i, WHY_OTHER, other);
     double holding = fmax(mine->holding, other->holding);
-    if (leads(other, mine))
+    if (moves_more(other, mine))
       *mine = *other;
     mine->holding = holding;
   }

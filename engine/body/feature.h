@@ -6,9 +6,10 @@
 
 #include "effort.h"
 
-/// A head works for a move in a posture when it gives to it and the prices of the move's
-/// coordinates alone would call up half of its stress: not one that holds another joint and happens
-/// to help.
+/// A head works for a move in a posture when it gives at least the "mover-share" of
+/// evidence/measurements of what all heads give along it, or when it gives to it and the prices of
+/// the move's coordinates alone would call up half of its stress: not one that holds another joint
+/// and happens to help a little.
 ///
 /// A head in a whole repetition. Of a head of the trunk or neck, the side that moves more; of any
 /// other, the working side, except where something is said of holding. Stresses are shares of

@@ -9,6 +9,7 @@
 /// The corner of the cost at nothing is rounded over this share of a capacity.
 static const double SMOOTH = 1e-3;
 static const double SOFT = 5e-2; ///< The same for open forces.
+static const double RAD_PER_DEG = 0.017453292519943295;
 static const double RESIDUAL_ENOUGH = 1e-7;
 
 static double constant_of(const why_tables* tables, const char* id, why_symbol of) {
@@ -24,17 +25,32 @@ static int hand_point(const why_tables* tables) {
   return -1;
 }
 
+static int number_of(const why_body_model* model, const char* coordinate) {
+  return why_frame_number(model->frame, why_symbols_find(model->tables->symbols, coordinate));
+}
+
+static why_stop stop_of(const why_tables* tables, why_symbol coordinate) {
+  double moment = constant_of(tables, "stop-torque", coordinate);
+  double deg = constant_of(tables, "stop-angle", coordinate);
+  return isnan(moment + deg) ? (why_stop){0, 0} : (why_stop){moment, deg * RAD_PER_DEG};
+}
+
 static why_status read_constants(const why_body_model* model, why_sharing_constants* into) {
   const why_tables* tables = model->tables;
   into->exponent = constant_of(tables, "share-exponent", 0);
   into->open_force_n = constant_of(tables, "open-force-reserve", 0);
   into->upper_arm_rest_nm = constant_of(tables, "upper-arm-rest", 0);
-  into->resting_elevation_rad = constant_of(tables, "resting-elevation", 0) * 0.017453292519943295;
+  into->resting_elevation_rad = constant_of(tables, "resting-elevation", 0) * RAD_PER_DEG;
   into->hand_point = hand_point(tables);
+  into->elbow = number_of(model, "elbow-flexion");
+  into->girdle[0] = number_of(model, "scapular-elevation");
+  into->girdle[1] = number_of(model, "scapular-protraction");
+  into->least_reserve_nm = constant_of(tables, "reserve-torque", 0);
   double sum = into->open_force_n + into->upper_arm_rest_nm + into->resting_elevation_rad;
-  bool known = into->exponent > 2 && isfinite(sum);
+  bool known = into->exponent > 2 && isfinite(sum) && into->least_reserve_nm > 0;
   for (size_t i = 0; i < model->frame->count; i++) {
     into->reserves_nm[i] = constant_of(tables, "reserve-torque", model->frame->ids[i]);
+    into->stops[i] = stop_of(tables, model->frame->ids[i]);
     known = known && into->reserves_nm[i] > 0;
   }
   return known ? WHY_OK : WHY_KNOWLEDGE;
