@@ -155,11 +155,11 @@ static bool is_along(const why_equations* e, const why_action* action, int numbe
   return false;
 }
 
-/// Whether the exercise moves a coordinate in a sense, so that it must not rest there.
-static bool is_moved(const why_equations* e, int number, int sense) {
+/// Whether the exercise moves a coordinate in a sense; `alone`: by an action that has no other.
+static bool is_moved(const why_equations* e, int number, int sense, bool alone) {
   for (size_t i = 0; i < e->exercise->moves.count; i++) {
-    why_symbol id = e->exercise->moves.at[i];
-    if (is_along(e, why_action_find(frame_of(e)->anatomy, id), number, sense))
+    const why_action* action = why_action_find(frame_of(e)->anatomy, e->exercise->moves.at[i]);
+    if (is_along(e, action, number, sense) && !(alone && action->along.count > 1))
       return true;
   }
   return false;
@@ -167,7 +167,7 @@ static bool is_moved(const why_equations* e, int number, int sense) {
 
 /// What is moved under load no ligament, pad or seat holds: it has the reserve of any joint.
 static double reserve_of(const why_equations* e, int number) {
-  bool moved = is_moved(e, number, 1) || is_moved(e, number, -1);
+  bool moved = is_moved(e, number, 1, true) || is_moved(e, number, -1, true);
   return moved ? e->constants->least_reserve_nm : e->constants->reserves_nm[number];
 }
 
@@ -220,7 +220,7 @@ static void state_stops(why_equations* e) {
     for (size_t i = 0; i < frame_of(e)->count; i++) {
       const why_stop* stop = &e->constants->stops[i];
       if (stop->moment_nm > 0 && e->statics->stance.rad[side][i] <= stop->at_rad &&
-          !is_moved(e, (int)i, 1))
+          !is_moved(e, (int)i, 1, false))
         give(new_strand(e, stop->moment_nm, e->folded ? 2 : 1), e->rows[side][i], 1);
     }
   }
@@ -233,7 +233,7 @@ static bool moves_shoulder(const why_equations* e) {
   const int numbers[] = {n->plane,     n->elevation, n->cosine_part,
                          n->sine_part, girdle[0],    girdle[1]};
   for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
-    if (is_moved(e, numbers[i], 1) || is_moved(e, numbers[i], -1))
+    if (is_moved(e, numbers[i], 1, false) || is_moved(e, numbers[i], -1, false))
       return true;
   return false;
 }

@@ -47,7 +47,7 @@ Test(exercises, every_row_is_read) {
   cr_expect_eq(tables->exercises.patterns.count, 49);
   cr_expect_eq(tables->exercises.rows.count, 409);
   cr_expect_eq(needs, 1197);
-  cr_expect_eq(contacts, 701);
+  cr_expect_eq(contacts, 715);
   cr_expect_eq(resistances, 439);
   cr_expect_eq(cautions, 649);
   cr_expect_eq(held, 29);
