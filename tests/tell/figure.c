@@ -2,6 +2,7 @@
 // The pictures of every exercise of the catalogue: nothing covers words, every force is named, and
 // what is drawn is what statics say.
 #include "tell/figure.h"
+#include "tell/exercise.h"
 #include "tell/forces.h"
 #include "tell/marks.h"
 #include "tell/strips.h"
@@ -11,43 +12,13 @@
 #include <math.h>
 #include <string.h>
 
-static why_arena* base;
-static why_problems* problems;
-static const why_ground* ground;
-
-static void open(void) {
-  base = why_arena_new(0);
-  problems = why_problems_new();
-  cr_assert_eq(why_ground_open(WHY_HOME, NULL, base, problems, &ground), WHY_OK);
-}
-
-static void close(void) {
-  why_problems_free(problems);
-  why_arena_free(base);
-}
-
-TestSuite(figure, .init = open, .fini = close);
-
-static const why_motion* motion_of(const char* id, why_arena* arena) {
-  const why_motion* motion = NULL;
-  cr_assert_neq(why_symbols_find(ground->symbols, id), 0, "no exercise %s", id);
-  cr_assert_eq(why_motion_new(ground, why_symbols_find(ground->symbols, id), arena, &motion),
-               WHY_OK);
-  return motion;
-}
+TestSuite(figure, .init = exercise_open, .fini = exercise_close);
 
 static const why_picture* draw(const why_motion* motion, int position, why_arena* arena) {
   why_picture* picture = WHY_NEW(arena, why_picture);
   *picture = (why_picture){.arena = arena, .title = "", .description = ""};
   why_figure_draw(motion, position, picture);
   return picture;
-}
-
-static bool has_words(const why_picture* picture, const char* words) {
-  for (size_t i = 0; i < picture->marks.count; i++)
-    if (picture->marks.at[i].words && strcmp(picture->marks.at[i].words, words) == 0)
-      return true;
-  return false;
 }
 
 /// Every force that the description names stands in the picture too.
@@ -58,15 +29,15 @@ static void check_labels(const why_picture* picture, why_arena* arena) {
   char* list = why_arena_copy(arena, start, strcspn(start, "."));
   size_t count = 0;
   for (char* each = strtok(list, ","); each; each = strtok(NULL, ","), count++)
-    cr_expect(has_words(picture, each + (*each == ' ')), "%s: no room for \"%s\"", picture->title,
+    cr_expect(marks_say(picture, each + (*each == ' ')), "%s: no room for \"%s\"", picture->title,
               each);
   cr_expect_gt(count, 0);
 }
 
 static void check_exercise(const why_exercise* exercise) {
   why_arena* arena = why_arena_new(0);
-  const char* id = why_symbols_text(ground->symbols, exercise->id);
-  const why_motion* motion = motion_of(id, arena);
+  const char* id = why_symbols_text(exercise_ground()->symbols, exercise->id);
+  const why_motion* motion = exercise_motion(id, arena);
   for (int i = 0; i < WHY_POSITIONS; i++) {
     const why_picture* picture = draw(motion, i, arena);
     marks_check(picture, id);
@@ -79,7 +50,7 @@ static void check_exercise(const why_exercise* exercise) {
 }
 
 Test(figure, of_every_exercise_keeps_words_apart, .timeout = 120) {
-  const why_exercise_table* table = &ground->tables->exercises;
+  const why_exercise_table* table = &exercise_ground()->tables->exercises;
   cr_assert_gt(table->rows.count, 300);
   for (size_t i = 0; i < table->rows.count; i++)
     check_exercise(&table->rows.at[i]);
@@ -87,19 +58,19 @@ Test(figure, of_every_exercise_keeps_words_apart, .timeout = 120) {
 
 Test(figure, leaves_no_force_unnamed) {
   why_arena* arena = why_arena_new(0);
-  const why_motion* motion = motion_of("barbell-back-squat", arena);
+  const why_motion* motion = exercise_motion("barbell-back-squat", arena);
   const why_picture* picture = draw(motion, 0, arena);
   // By hand: 75 kg of body and as much of bar, at 9.80665 m/s².
-  cr_expect(has_words(picture, "body 735 N"));
-  cr_expect(has_words(picture, "load 735 N"));
-  cr_expect(has_words(picture, "support 1471 N"));
+  cr_expect(marks_say(picture, "body 735 N"));
+  cr_expect(marks_say(picture, "load 735 N"));
+  cr_expect(marks_say(picture, "support 1471 N"));
   why_arena_free(arena);
 }
 
 /// Arrows are to scale: twice the force, twice the length.
 Test(figure, draws_arrows_to_scale) {
   why_arena* arena = why_arena_new(0);
-  const why_motion* motion = motion_of("barbell-back-squat", arena);
+  const why_motion* motion = exercise_motion("barbell-back-squat", arena);
   why_view view = why_view_of(motion, (why_box){0, 0, 200, 200});
   why_box once = view.bounds;
   why_box twice = view.bounds;
@@ -122,7 +93,7 @@ Test(figure, looks_from_where_the_movement_shows) {
       {"dumbbell-lateral-raise", WHY_VIEW_FRONT}, {"seated-hip-abduction", WHY_VIEW_ABOVE}};
   why_arena* arena = why_arena_new(0);
   for (size_t i = 0; i < sizeof CASES / sizeof *CASES; i++) {
-    const why_motion* motion = motion_of(CASES[i].exercise, arena);
+    const why_motion* motion = exercise_motion(CASES[i].exercise, arena);
     why_view view = why_view_of(motion, (why_box){0, 0, 200, 200});
     cr_expect_eq(view.from, CASES[i].from, "%s", CASES[i].exercise);
   }
@@ -132,7 +103,7 @@ Test(figure, looks_from_where_the_movement_shows) {
 /// On the paper a segment is as long as it is in the body, seen square on.
 Test(figure, keeps_lengths) {
   why_arena* arena = why_arena_new(0);
-  const why_motion* motion = motion_of("barbell-back-squat", arena);
+  const why_motion* motion = exercise_motion("barbell-back-squat", arena);
   why_view view = why_view_of(motion, (why_box){0, 0, 200, 200});
   const why_pose* pose = &motion->positions[2].pose;
   why_vec head = pose->origin[motion->model->shoulder.thorax];
@@ -147,11 +118,11 @@ Test(figure, keeps_lengths) {
 }
 
 Test(figure, strips_keep_words_apart, .timeout = 120) {
-  const why_exercise_table* table = &ground->tables->exercises;
+  const why_exercise_table* table = &exercise_ground()->tables->exercises;
   for (size_t i = 0; i < table->rows.count; i++) {
     why_arena* arena = why_arena_new(0);
     why_question question;
-    why_question_init(&question, ground, arena, problems);
+    why_question_init(&question, exercise_ground(), arena, exercise_problems());
     question.exercise = table->rows.at[i].id;
     why_moments* moments = NULL;
     cr_assert_eq(why_moments_run(&question, &moments), WHY_OK);

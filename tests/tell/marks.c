@@ -4,12 +4,13 @@
 
 #include <criterion/criterion.h>
 #include <libxml/parser.h>
+#include <string.h>
 
-size_t marks_words(const why_picture* picture) {
-  size_t count = 0;
+bool marks_say(const why_picture* picture, const char* words) {
   for (size_t i = 0; i < picture->marks.count; i++)
-    count += picture->marks.at[i].shape == WHY_SHAPE_WORDS;
-  return count;
+    if (picture->marks.at[i].words && strcmp(picture->marks.at[i].words, words) == 0)
+      return true;
+  return false;
 }
 
 static bool holds(const why_picture* picture, const why_box* box) {

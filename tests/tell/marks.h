@@ -5,8 +5,8 @@
 
 #include "tell/picture.h"
 
-/// How many marks of words there are.
-size_t marks_words(const why_picture* picture);
+/// Whether a mark says exactly `words`.
+bool marks_say(const why_picture* picture, const char* words);
 
 /// Fail for each pair of words of which one covers the other, and for words, lines or discs that
 /// leave the picture.
