@@ -126,6 +126,7 @@ why_growth_summary why_growth_summarise(const why_growth* growth) {
                                 .cells = rows->cells.count,
                                 .sets_imputed = rows->sets_imputed,
                                 .weeks_imputed = rows->weeks_imputed,
+                                .differences = rows->differences,
                                 .unknown_training = rows->unknown_training,
                                 .rounds = growth->rounds,
                                 .settled = growth->settled};

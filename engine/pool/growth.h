@@ -70,6 +70,7 @@ typedef struct {
   size_t cells;
   size_t sets_imputed;     ///< Rows with imputed sets or sessions,
   size_t weeks_imputed;    ///< or weeks.
+  size_t differences;      ///< Rows that are differences between two arms.
   size_t unknown_training; ///< Findings of arms that trained what the catalogue does not have.
   double constants[6]; ///< Of thickness and volume (factors), sets, weeks (powers), trained (log
                        ///< factor), and the stress of half the growth.

@@ -63,21 +63,26 @@ typedef struct {
   double rows;
 } sums_of_rows;
 
+static void add_to_heads(const why_growth_setup* setup, const why_growth_row* row,
+                         sums_of_rows* sums) {
+  for (size_t i = 0; i < row->heads.count; i++)
+    for (size_t j = 0; j < row->heads.at[i].bouts.count; j++) {
+      const why_bout* bout = &row->heads.at[i].bouts.at[j];
+      double part =
+          row->heads.at[i].weight * bout->share * why_growth_response(setup, bout->work.stress);
+      sums[row->heads.at[i].head].stress += part;
+      sums[row->heads.at[i].head].length += part * bout->work.length;
+    }
+}
+
 /// Mean lengths of the heads.
 static void average_heads(why_growth_setup* setup, why_arena* arena) {
   size_t heads = setup->rows->head_count;
   sums_of_rows* sums = WHY_NEW_ARRAY(arena, sums_of_rows, heads + 1);
-  for (size_t r = 0; r < setup->rows->rows.count; r++) {
-    const why_growth_row* row = &setup->rows->rows.at[r];
-    for (size_t i = 0; i < row->heads.count && is_kept(setup, row); i++)
-      for (size_t j = 0; j < row->heads.at[i].bouts.count; j++) {
-        const why_bout* bout = &row->heads.at[i].bouts.at[j];
-        double part =
-            row->heads.at[i].weight * bout->share * why_growth_response(setup, bout->work.stress);
-        sums[row->heads.at[i].head].stress += part;
-        sums[row->heads.at[i].head].length += part * bout->work.length;
-      }
-  }
+  for (size_t r = 0; r < setup->rows->rows.count; r++)
+    for (const why_growth_row* row = &setup->rows->rows.at[r]; row; row = row->minus)
+      if (is_kept(setup, row))
+        add_to_heads(setup, row, sums);
   setup->head_length = WHY_NEW_ARRAY(arena, double, heads + 1);
   for (size_t h = 0; h < heads; h++)
     setup->head_length[h] = sums[h].stress > 0 ? sums[h].length / sums[h].stress : NAN;
@@ -106,7 +111,8 @@ void why_growth_setup_means(why_growth_setup* setup, why_arena* arena) {
   setup->study_stress = WHY_NEW_ARRAY(arena, double, studies + 1);
   setup->study_length = WHY_NEW_ARRAY(arena, double, studies + 1);
   for (size_t i = 0; i < setup->rows->rows.count; i++)
-    add_to_study(setup, &setup->rows->rows.at[i], &sums[setup->rows->rows.at[i].study]);
+    for (const why_growth_row* row = &setup->rows->rows.at[i]; row; row = row->minus)
+      add_to_study(setup, row, &sums[row->study]);
   sums_of_rows over = {0};
   for (size_t s = 0; s < studies; s++) {
     bool known = sums[s].rows > 0;
@@ -167,7 +173,9 @@ static double head_growth(const why_growth_setup* setup, const double* features)
   return sum;
 }
 
-void why_growth_design_row(const why_growth_setup* setup, const why_growth_row* row, double* x) {
+/// Add the columns of one arm, with a sign.
+static void add_columns(const why_growth_setup* setup, const why_growth_row* row, double sign,
+                        double* x) {
   double factor = factor_of(setup, row);
   double sums[WHY_FEATURES] = {0};
   double growth = 0;
@@ -190,9 +198,9 @@ void why_growth_design_row(const why_growth_setup* setup, const why_growth_row* 
       by_half += dose * head_growth(setup, features);
     }
   }
-  x[0] = 1;
+  x[0] += sign;
   for (size_t k = 0; k < feature_count(setup); k++)
-    x[why_growth_column_of_feature(setup, k)] = sums[k];
+    x[why_growth_column_of_feature(setup, k)] += sign * sums[k];
   const double by_constant[WHY_CONSTANTS] = {
       [WHY_CONSTANT_THICKNESS] = row->size == WHY_SIZE_THICKNESS ? growth : 0,
       [WHY_CONSTANT_VOLUME] = row->size == WHY_SIZE_VOLUME ? growth : 0,
@@ -204,8 +212,14 @@ void why_growth_design_row(const why_growth_setup* setup, const why_growth_row* 
   for (int k = 0; k < WHY_CONSTANTS; k++) {
     size_t column = why_growth_column_of_constant(setup, (why_constant)k);
     if (column != SIZE_MAX)
-      x[column] = by_constant[k];
+      x[column] += sign * by_constant[k];
   }
+}
+
+void why_growth_design_row(const why_growth_setup* setup, const why_growth_row* row, double* x) {
+  add_columns(setup, row, 1, x);
+  if (row->minus)
+    add_columns(setup, row->minus, -1, x);
 }
 
 static void add_part(why_mixed_data* data, size_t row, why_growth_term term, size_t level,
@@ -214,10 +228,10 @@ static void add_part(why_mixed_data* data, size_t row, why_growth_term term, siz
     *WHY_LIST_ADD(arena, data->parts) = (why_mixed_part){row, term, level, weight};
 }
 
-void why_growth_design_parts(const why_growth_setup* setup, size_t index, size_t at,
-                             why_arena* arena, why_mixed_data* data) {
-  const why_growth_row* row = &setup->rows->rows.at[index];
-  double factor = factor_of(setup, row);
+/// Add the effects of one arm, with a sign.
+static void add_arm(const why_growth_setup* setup, const why_growth_row* row, double sign,
+                    size_t at, why_arena* arena, why_mixed_data* data) {
+  double factor = sign * factor_of(setup, row);
   double whole = 0;
   for (size_t i = 0; i < row->heads.count; i++) {
     const why_grown_head* grown = &row->heads.at[i];
@@ -233,7 +247,16 @@ void why_growth_design_parts(const why_growth_setup* setup, size_t index, size_t
   }
   add_part(data, at, WHY_TERM_STUDY, row->study, whole, arena);
   add_part(data, at, WHY_TERM_ARM, row->arm, whole, arena);
-  add_part(data, at, WHY_TERM_FINDING, index, 1, arena);
+}
+
+void why_growth_design_parts(const why_growth_setup* setup, size_t index, size_t at,
+                             why_arena* arena, why_mixed_data* data) {
+  const why_growth_row* row = &setup->rows->rows.at[index];
+  add_arm(setup, row, 1, at, arena, data);
+  if (row->minus)
+    add_arm(setup, row->minus, -1, at, arena, data);
+  // A difference has what two findings have of their own.
+  add_part(data, at, WHY_TERM_FINDING, index, row->minus ? sqrt(2) : 1, arena);
 }
 
 static void add_block(const why_growth_setup* setup, const why_findings* findings,
@@ -242,9 +265,8 @@ static void add_block(const why_growth_setup* setup, const why_findings* finding
   double* covariance = WHY_NEW_ARRAY(arena, double, count* count);
   for (size_t i = 0; i < count; i++)
     for (size_t j = 0; j < count; j++)
-      covariance[i * count + j] =
-          why_finding_covariance(findings, setup->rows->rows.at[kept[first + i]].finding,
-                                 setup->rows->rows.at[kept[first + j]].finding);
+      covariance[i * count + j] = why_growth_rows_covariance(
+          findings, &setup->rows->rows.at[kept[first + i]], &setup->rows->rows.at[kept[first + j]]);
   *WHY_LIST_ADD(arena, data->blocks) = (why_mixed_block){first, count, covariance};
 }
 
@@ -274,7 +296,7 @@ void why_growth_design_new(const why_growth_setup* setup, const why_findings* fi
       continue;
     size_t at = data->row_count++;
     (*kept)[at] = i;
-    y[at] = row->finding->log_growth;
+    y[at] = row->log_growth;
     why_growth_design_row(setup, row, x + at * data->fixed_count);
     why_growth_design_parts(setup, i, at, arena, data);
     if (i + 1 == most || row[1].study != row->study) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From findings to rows of the growth model.
 #include "growth_row.h"
+#include "distribution.h"
+#include "impute.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -108,10 +110,10 @@ static void count_sets(why_grown_head* grown) {
     grown->bouts.at[i].share /= grown->sets;
 }
 
-static void add_bouts(collector* c, const why_finding* finding, why_grown_head* grown,
+static void add_bouts(collector* c, const why_growth_row* row, why_grown_head* grown,
                       bool* imputed) {
-  const why_arm* arm = finding->arm;
-  double sessions = finding->study->sessions_per_week;
+  const why_arm* arm = row->of_arm;
+  double sessions = row->of_study->sessions_per_week;
   if (!isfinite(sessions)) {
     sessions = c->rows->usual_sessions;
     *imputed = true;
@@ -132,9 +134,8 @@ static void add_bouts(collector* c, const why_finding* finding, why_grown_head* 
 }
 
 /// The heads that were measured, by their volume.
-static void add_heads(collector* c, why_growth_row* row) {
+static void add_heads(collector* c, const why_symbol_list* heads, why_growth_row* row) {
   const why_anatomy* anatomy = &c->tables->anatomy;
-  const why_symbol_list* heads = &row->finding->heads;
   double whole = 0;
   bool complete = true;
   for (size_t i = 0; i < heads->count; i++) {
@@ -178,37 +179,117 @@ static double trained_of(const collector* c, const why_study* study) {
          study->training == why_symbols_find(c->tables->symbols, "athletes");
 }
 
-static void add_row(collector* c, const why_finding* finding) {
-  why_growth_rows* rows = c->rows;
-  if (!finding->arm->control && known_share(finding->arm) < KNOWN_SHARE) {
-    rows->unknown_training++;
-    return;
-  }
-  why_growth_row row = {.finding = finding,
-                        .size = size_of(c, finding),
-                        .trained = trained_of(c, finding->study),
-                        .weeks = finding->weeks};
-  if (!(row.weeks > 0)) {
-    row.weeks = USUAL_WEEKS;
-    rows->weeks_imputed++;
-  }
-  add_heads(c, &row);
-  bool imputed = false;
-  for (size_t i = 0; i < row.heads.count && !finding->arm->control; i++)
-    add_bouts(c, finding, &row.heads.at[i], &imputed);
-  rows->sets_imputed += imputed;
-  count_cells(rows, &row);
+/// Number of the study, which stands together, and of the arm among its rows, which may have been
+/// met already.
+static void number_row(why_growth_rows* rows, bool same_study, why_growth_row* row) {
   size_t before = rows->rows.count;
   const why_growth_row* last = before ? &rows->rows.at[before - 1] : NULL;
-  rows->study_count += !last || last->finding->study != finding->study;
-  row.study = rows->study_count - 1;
-  // An arm may have been met already among the rows of its study.
-  row.arm = rows->arm_count;
-  for (size_t i = before; i-- > 0 && rows->rows.at[i].study == row.study;)
-    if (rows->rows.at[i].finding->arm == finding->arm)
-      row.arm = rows->rows.at[i].arm;
-  rows->arm_count += row.arm == rows->arm_count;
-  *WHY_LIST_ADD(c->arena, rows->rows) = row;
+  rows->study_count += !same_study && (!last || last->of_study != row->of_study);
+  row->study = rows->study_count - 1;
+  row->arm = rows->arm_count;
+  for (size_t i = before; i-- > 0 && rows->rows.at[i].study == row->study;) {
+    const why_growth_row* each = &rows->rows.at[i];
+    if (each->of_arm == row->of_arm)
+      row->arm = each->arm;
+    else if (each->minus && each->minus->of_arm == row->of_arm)
+      row->arm = each->minus->arm;
+  }
+  rows->arm_count += row->arm == rows->arm_count;
+}
+
+/// What an arm did for the heads that were measured. False when that is not known.
+static bool fill_row(collector* c, const why_symbol_list* heads, why_growth_row* row) {
+  why_growth_rows* rows = c->rows;
+  if (!row->of_arm->control && known_share(row->of_arm) < KNOWN_SHARE) {
+    rows->unknown_training++;
+    return false;
+  }
+  row->trained = trained_of(c, row->of_study);
+  if (!(row->weeks > 0)) {
+    row->weeks = USUAL_WEEKS;
+    rows->weeks_imputed++;
+  }
+  add_heads(c, heads, row);
+  bool imputed = false;
+  for (size_t i = 0; i < row->heads.count && !row->of_arm->control; i++)
+    add_bouts(c, row, &row->heads.at[i], &imputed);
+  rows->sets_imputed += imputed;
+  count_cells(rows, row);
+  return true;
+}
+
+static void add_finding(collector* c, const why_finding* finding) {
+  why_growth_row row = {.finding = finding,
+                        .of_study = finding->study,
+                        .of_arm = finding->arm,
+                        .log_growth = finding->log_growth,
+                        .variance = finding->variance,
+                        .size = size_of(c, finding),
+                        .weeks = finding->weeks};
+  if (!fill_row(c, &finding->heads, &row))
+    return;
+  number_row(c->rows, false, &row);
+  *WHY_LIST_ADD(c->arena, c->rows->rows) = row;
+}
+
+/// Variance of a standardised difference: from its interval, else from the sizes of the arms
+/// (Hedges and Olkin, "Statistical Methods for Meta-Analysis", 1985, chapter 5, eq. 14; from
+/// memory).
+static double smd_variance(const why_contrast* contrast, const why_arm* a, const why_arm* b) {
+  double width = contrast->smd_ci95.high - contrast->smd_ci95.low;
+  if (width > 0)
+    return pow(width / (2 * why_normal_quantile(0.975)), 2);
+  return 1 / a->n + 1 / b->n + contrast->smd * contrast->smd / (2 * (a->n + b->n));
+}
+
+/// A difference in units of the spread of changes, times the spread that is usual where a study
+/// does not tell it.
+static void add_contrast(collector* c, const why_study* study, const why_contrast* contrast) {
+  const why_arm* arms[] = {why_study_arm(study, contrast->a), why_study_arm(study, contrast->b)};
+  why_symbol_list heads = why_contrast_heads(c->tables, study, contrast);
+  why_imputing imputing = why_imputing_usual();
+  why_usual usual;
+  if (!isfinite(contrast->smd) || !arms[0] || !arms[1] || !heads.count ||
+      why_contrast_uncounted(c->tables, study, contrast) ||
+      why_usual_of(c->tables, &imputing, 0, &usual) != WHY_OK)
+    return;
+  double variance = usual.spread * usual.spread * smd_variance(contrast, arms[0], arms[1]);
+  why_growth_row sides[2];
+  for (int i = 0; i < 2; i++) {
+    sides[i] = (why_growth_row){.of_study = study, .of_arm = arms[i], .weeks = study->weeks};
+    if (!isfinite(variance) || !fill_row(c, &heads, &sides[i]))
+      return;
+  }
+  number_row(c->rows, false, &sides[0]);
+  number_row(c->rows, true, &sides[1]);
+  why_growth_row* minus = WHY_NEW(c->arena, why_growth_row);
+  *minus = sides[1];
+  sides[0].minus = minus;
+  sides[0].log_growth = contrast->smd * usual.spread;
+  sides[0].variance = variance;
+  *WHY_LIST_ADD(c->arena, c->rows->rows) = sides[0];
+  c->rows->differences++;
+}
+
+double why_growth_rows_covariance(const why_findings* findings, const why_growth_row* a,
+                                  const why_growth_row* b) {
+  if (a->finding && b->finding)
+    return why_finding_covariance(findings, a->finding, b->finding);
+  if (a == b)
+    return a->variance;
+  return a->study == b->study ? findings->head_correlation * sqrt(a->variance * b->variance) : 0;
+}
+
+/// Studies of which no arm's own growth is known, but differences are.
+static void add_contrasts(collector* c, const why_findings* findings) {
+  for (size_t s = 0; s < c->tables->studies.rows.count; s++) {
+    const why_study* study = &c->tables->studies.rows.at[s];
+    bool found = false;
+    for (size_t i = 0; i < findings->rows.count; i++)
+      found |= findings->rows.at[i].study == study;
+    for (size_t i = 0; !found && i < study->contrasts.count; i++)
+      add_contrast(c, study, &study->contrasts.at[i]);
+  }
 }
 
 void why_growth_rows_collect(const why_tables* tables, const why_findings* findings,
@@ -219,7 +300,8 @@ void why_growth_rows_collect(const why_tables* tables, const why_findings* findi
   collector c = {tables, book, arena, rows};
   find_usual(&c);
   for (size_t i = 0; i < findings->rows.count; i++)
-    add_row(&c, &findings->rows.at[i]);
+    add_finding(&c, &findings->rows.at[i]);
+  add_contrasts(&c, findings);
 }
 
 const why_cell* why_growth_cell(const why_growth_rows* rows, size_t exercise, size_t head) {

@@ -25,14 +25,21 @@ typedef struct {
 
 typedef enum { WHY_SIZE_AREA, WHY_SIZE_THICKNESS, WHY_SIZE_VOLUME, WHY_SIZES } why_size;
 
-typedef struct {
-  const why_finding* finding;
+/// Growth of one muscle in an arm; or, of a study that prints nothing but differences between arms,
+/// such a difference.
+typedef struct why_growth_row {
+  const why_finding* finding; ///< NULL: a difference.
+  const why_study* of_study;
+  const why_arm* of_arm;
+  double log_growth; ///< Or the difference.
+  double variance;
   size_t study; ///< Number among the studies of the rows.
   size_t arm;   ///< Number among their arms.
   why_size size;
   double weeks;
   double trained; ///< 0 people new to training, 1 trained.
   WHY_LIST(why_grown_head) heads;
+  const struct why_growth_row* minus; ///< The other arm of a difference.
 } why_growth_row;
 
 /// A cell and what is known of it.
@@ -56,11 +63,16 @@ typedef struct {
   double usual_sessions; ///< Median of known sessions a week.
   size_t sets_imputed;   ///< Rows with imputed sets or sessions,
   size_t weeks_imputed;  ///< or weeks.
+  size_t differences;    ///< Rows that are differences.
   size_t unknown_training; ///< Findings that make no row: what was trained is not in the catalogue.
 } why_growth_rows;
 
 void why_growth_rows_collect(const why_tables* tables, const why_findings* findings,
                              why_workbook* book, why_arena* arena, why_growth_rows* rows);
+
+/// Sampling covariance of two rows. Differences that one study prints correlate as heads do.
+double why_growth_rows_covariance(const why_findings* findings, const why_growth_row* a,
+                                  const why_growth_row* b);
 
 /// The cell of an exercise and a head (indexes in the tables), or NULL.
 const why_cell* why_growth_cell(const why_growth_rows* rows, size_t exercise, size_t head);

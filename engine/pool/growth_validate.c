@@ -43,12 +43,12 @@ static void add_sampling(const why_growth* growth, forecast* f) {
   const why_growth_row* rows = growth->setup.rows->rows.at;
   for (size_t i = 0; i < f->count; i++)
     for (size_t j = 0; j < f->count; j++)
-      f->covariance[i * f->count + j] += why_finding_covariance(
-          growth->findings, rows[f->rows[i]].finding, rows[f->rows[j]].finding);
+      f->covariance[i * f->count + j] +=
+          why_growth_rows_covariance(growth->findings, &rows[f->rows[i]], &rows[f->rows[j]]);
 }
 
 static double observed(const why_growth* growth, size_t row) {
-  return growth->setup.rows->rows.at[row].finding->log_growth;
+  return growth->setup.rows->rows.at[row].log_growth;
 }
 
 /// Log density of the observed rows under a forecast; `covariance` is spent.
@@ -77,8 +77,8 @@ static double density_within(const why_growth* growth, forecast* f, why_arena* a
   const why_growth_row* rows = growth->setup.rows->rows.at;
   for (size_t i = 0; i < n; i++)
     for (size_t j = 0; j < n; j++) {
-      r[i * n + j] = why_finding_covariance(growth->findings, rows[f->rows[i]].finding,
-                                            rows[f->rows[j]].finding);
+      r[i * n + j] =
+          why_growth_rows_covariance(growth->findings, &rows[f->rows[i]], &rows[f->rows[j]]);
       inner[i * n + j] = r[i * n + j] - f->covariance[i * n + j];
     }
   if (why_dense_factor(r, n, 0) < n)
@@ -177,6 +177,8 @@ static void add_findings(const why_growth* growth, const forecast* f, why_arena*
                          why_validated_findings* sums) {
   double wide = why_normal_quantile(0.975);
   for (size_t i = 0; i < f->count; i++) {
+    if (growth->setup.rows->rows.at[f->rows[i]].minus)
+      continue;
     double rest = 100 * (observed(growth, f->rows[i]) - f->mean[i]);
     double half = 100 * wide * sqrt(f->covariance[i * f->count + i]);
     sums->error += rest * rest;
@@ -195,8 +197,30 @@ static long place_of(const why_growth* growth, const forecast* f, const why_find
   return -1;
 }
 
-static void add_difference(const why_growth* growth, const forecast* f,
-                           const why_difference* difference, why_validated_differences* sums) {
+/// `variance`: of what was seen, by sampling; `of_forecast`: of what was expected to be seen.
+static void add_difference(double seen, double variance, double expected, double of_forecast,
+                           why_validated_differences* sums) {
+  double wide = why_normal_quantile(0.975);
+  double half = wide * sqrt(of_forecast);
+  double rest = seen - expected;
+  sums->count++;
+  sums->error += 1e4 * rest * rest;
+  sums->error_none += 1e4 * seen * seen;
+  if (fabs(seen) > wide * sqrt(variance)) {
+    sums->decided++;
+    bool told = fabs(expected) > NOTHING;
+    sums->told += told;
+    sums->right += told && (expected > 0) == (seen > 0);
+  } else {
+    sums->others++;
+    sums->covered += fabs(rest) <= half;
+    sums->width += 200 * half;
+  }
+}
+
+/// Between two findings.
+static void add_between(const why_growth* growth, const forecast* f,
+                        const why_difference* difference, why_validation* v) {
   long a = place_of(growth, f, difference->a);
   long b = place_of(growth, f, difference->b);
   if (a < 0 || b < 0)
@@ -204,24 +228,20 @@ static void add_difference(const why_growth* growth, const forecast* f,
   size_t n = f->count;
   size_t i = (size_t)a;
   size_t j = (size_t)b;
-  double wide = why_normal_quantile(0.975);
-  double expected = f->mean[i] - f->mean[j];
-  double variance =
-      f->covariance[i * n + i] + f->covariance[j * n + j] - 2 * f->covariance[i * n + j];
-  double half = wide * sqrt(variance);
-  double rest = difference->log_difference - expected;
-  sums->count++;
-  sums->error += 1e4 * rest * rest;
-  sums->error_none += 1e4 * difference->log_difference * difference->log_difference;
-  if (fabs(difference->log_difference) > wide * sqrt(difference->variance)) {
-    sums->decided++;
-    bool told = fabs(expected) > NOTHING;
-    sums->told += told;
-    sums->right += told && (expected > 0) == (difference->log_difference > 0);
-  } else {
-    sums->others++;
-    sums->covered += fabs(rest) <= half;
-    sums->width += 200 * half;
+  add_difference(difference->log_difference, difference->variance, f->mean[i] - f->mean[j],
+                 f->covariance[i * n + i] + f->covariance[j * n + j] - 2 * f->covariance[i * n + j],
+                 difference->b->arm->control ? &v->controls : &v->exercises);
+}
+
+/// A row that is a difference itself.
+static void add_printed(const why_growth* growth, const forecast* f, why_validation* v) {
+  for (size_t i = 0; i < f->count; i++) {
+    const why_growth_row* row = &growth->setup.rows->rows.at[f->rows[i]];
+    if (row->minus)
+      add_difference(row->log_growth, row->variance, f->mean[i], f->covariance[i * f->count + i],
+                     row->minus->of_arm->control ? &v->controls : &v->exercises);
+    else
+      v->findings++;
   }
 }
 
@@ -253,11 +273,10 @@ static void validate_study(const candidates* all, size_t study, const why_differ
     add_findings(growth, &f, scratch, &v->alone[k]);
     if (k != (int)best)
       continue;
-    v->findings += f.count;
     add_findings(growth, &f, scratch, &v->model);
     for (size_t i = 0; i < differences->count; i++)
-      add_difference(growth, &f, &differences->at[i],
-                     differences->at[i].b->arm->control ? &v->controls : &v->exercises);
+      add_between(growth, &f, &differences->at[i], v);
+    add_printed(growth, &f, v);
   }
 }
 

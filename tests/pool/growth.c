@@ -125,6 +125,28 @@ Test(growth, slopes_of_constants_are_those_of_differences) {
   }
 }
 
+/// A study that prints differences only says nothing of drift, and something of both exercises.
+Test(growth, takes_differences_where_arms_are_not_told) {
+  const why_growth_rows* rows = growth->setup.rows;
+  size_t seen = 0;
+  for (size_t i = 0; i < rows->rows.count; i++) {
+    const why_growth_row* row = &rows->rows.at[i];
+    cr_assert_eq(row->finding == NULL, row->minus != NULL);
+    if (!row->minus)
+      continue;
+    double* x = WHY_NEW_ARRAY(arena, double, growth->fit.fixed_count);
+    why_growth_design_row(&growth->setup, row, x);
+    cr_assert_eq(x[0], 0);
+    cr_assert_eq(row->study, row->minus->study);
+    cr_assert_neq(row->arm, row->minus->arm);
+    cr_assert_gt(row->variance, 0);
+    seen++;
+  }
+  cr_assert_eq(seen, rows->differences);
+  cr_assert_eq(estimate_of(growth, tables, "barbell-hip-thrust", "gluteus-maximus-lower", 1).basis,
+               WHY_BASIS_OWN_TRIALS);
+}
+
 Test(growth, is_zero_without_stress_and_without_trials) {
   const why_growth_rows* rows = growth->setup.rows;
   size_t seen = 0;
