@@ -153,6 +153,24 @@ static void gather_unused(pooler* p) {
   }
 }
 
+/// What randomisation says of an exercise: its arms against the others of their studies.
+static void gather_contrasts(pooler* p) {
+  why_differences all = {0};
+  if (p->trials->question->exercise)
+    why_differences_of(p->ground->tables, &p->trials->findings, p->arena, &all);
+  for (size_t i = 0; i < all.count; i++) {
+    const why_difference* each = &all.at[i];
+    bool by_a = did_mostly(p, each->a);
+    if (by_a == did_mostly(p, each->b))
+      continue;
+    double sign = by_a ? 1 : -1;
+    *WHY_LIST_ADD(p->arena, p->trials->contrasts) = (why_trial_contrast){
+        .difference = each,
+        .turned = !by_a,
+        .growth = why_interval_around(sign * each->log_difference, sqrt(each->variance), INFINITY)};
+  }
+}
+
 /// Sets with most samples first, then by the ids of their groups.
 static void sort_sets(const pooler* p) {
   for (size_t i = 1; i < p->trials->sets.count; i++) {
@@ -181,6 +199,7 @@ why_status why_trials_run(const why_question* question, why_trials** trials) {
   if (status != WHY_OK)
     return status;
   choose_all(&p);
+  gather_contrasts(&p);
   gather_unused(&p);
   why_trial_pool pool = {p.ground, p.arena, &made->findings, p.tried};
   for (size_t i = 0; status == WHY_OK && i < made->sets.count; i++)

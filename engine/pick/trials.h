@@ -40,6 +40,13 @@ typedef struct {
   double bias_pct[WHY_BIAS_DOMAINS][WHY_BIAS_GRADES]; ///< Share of the weight by judgement.
 } why_trial_set;
 
+/// An arm that trained the exercise against another arm of its study, in one muscle.
+typedef struct {
+  const why_difference* difference;
+  bool turned;         ///< The exercise is that of the difference's arm b.
+  why_interval growth; ///< Log growth with the exercise minus that of the other arm.
+} why_trial_contrast;
+
 typedef struct {
   const why_question* question;
   why_findings findings;       ///< All of the knowledge base.
@@ -48,7 +55,8 @@ typedef struct {
   size_t together;             ///< Findings that measured the goal only together with other heads.
   WHY_LIST(why_trial_set)
   sets; ///< One for a goal; for an exercise one a group, most samples first.
-  WHY_LIST(const why_unused*) unused; ///< About the goal or the exercise, but not pooled.
+  WHY_LIST(why_trial_contrast) contrasts; ///< Of an exercise, as the differences are ordered.
+  WHY_LIST(const why_unused*) unused;     ///< About the goal or the exercise, but not pooled.
 } why_trials;
 
 /// Pool for `question->goal`, or for `question->exercise` when there is no goal: arms whose

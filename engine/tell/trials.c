@@ -92,6 +92,58 @@ static void add_findings(const why_teller* t, why_node* root) {
   }
 }
 
+/// "prone leg curl", "no training", or the arm's own id where it mixed exercises.
+static const char* training_words(const why_teller* t, const why_arm* arm) {
+  if (arm->control)
+    return "no training";
+  if (arm->trained.count == 1 && arm->trained.at[0].exercise)
+    return why_teller_name(t, "exercise", arm->trained.at[0].exercise);
+  return why_teller_id(t, arm->id);
+}
+
+static void add_contrast(const why_teller* t, why_node* list, const why_trial_contrast* contrast) {
+  why_arena* arena = t->arena;
+  const why_difference* d = contrast->difference;
+  const why_finding* own = contrast->turned ? d->b : d->a;
+  const why_finding* other = contrast->turned ? d->a : d->b;
+  double percent = why_percent_of_log(contrast->growth.estimate);
+  double low = why_percent_of_log(contrast->growth.low);
+  double high = why_percent_of_log(contrast->growth.high);
+  why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+  record->role = WHY_ROLE_ROW;
+  record->words =
+      why_arena_print(arena, "%.1f (%.1f to %.1f)\t%s, %s\t%s\t%s", percent, low, high,
+                      why_teller_id(t, own->result->muscle), why_teller_id(t, own->result->site),
+                      training_words(t, other->arm), why_teller_id(t, own->study->id));
+  why_node_text(arena, record, "study", why_teller_id(t, own->study->id));
+  why_node_text(arena, record, "arm", why_teller_id(t, own->arm->id));
+  why_node_text(arena, record, "against", why_teller_id(t, other->arm->id));
+  why_node_text(arena, record, "muscle", why_teller_id(t, own->result->muscle));
+  why_node_text(arena, record, "site", why_teller_id(t, own->result->site));
+  why_node_text(arena, record, "method", why_teller_id(t, own->result->method));
+  why_node_number(arena, record, "percent", percent);
+  why_node_number(arena, record, "low", low);
+  why_node_number(arena, record, "high", high);
+  why_node_number(arena, record, "log_difference", contrast->growth.estimate);
+  why_node_number(arena, record, "error", contrast->growth.error);
+  why_node_text(arena, record, "from_p", d->from_p ? "yes" : "no");
+}
+
+static void add_contrasts(const why_teller* t, why_node* root) {
+  const why_trials* trials = t->trials;
+  if (trials->contrasts.count)
+    why_teller_say(t, root, WHY_ROLE_HEADING,
+                   "Against other arms of the same studies, in per cent of size");
+  why_node* list = why_node_add(t->arena, root, WHY_NODE_LIST, "contrasts");
+  if (!trials->contrasts.count)
+    return;
+  list->role = WHY_ROLE_TABLE;
+  list->words = "Contrasts";
+  why_teller_say(t, list, WHY_ROLE_COLUMNS, "more (95 %)\tmuscle, site\tagainst\tstudy");
+  for (size_t i = 0; i < trials->contrasts.count; i++)
+    add_contrast(t, list, &trials->contrasts.at[i]);
+}
+
 /// Reasons for the same study stand once.
 static bool is_said(const why_trials* trials, size_t i) {
   for (size_t k = 0; k < i; k++)
@@ -165,6 +217,7 @@ why_node* why_report_trials(const why_trials* trials, why_arena* arena) {
         "Letters of bias: l low, s some concerns, u unclear, h high, for randomisation, "
         "deviations, missing data, measurement and selection.");
   add_findings(&t, root);
+  add_contrasts(&t, root);
   add_unused(&t, root);
   add_sources(&t, root);
   why_part_closing(t.ground, arena, root);
