@@ -153,6 +153,28 @@ static bool is_said(const why_trials* trials, size_t i) {
   return false;
 }
 
+static const char* reason_words(const char* reason) {
+  static const char* const WORDS[][2] = {
+      {"retracted", "retracted by the journal"},
+      {"implausible", "far outside all other trials, or a slip of the pen"},
+      {"recovery", "its patients regain what they lost"},
+      {"supplement", "training and a supplement cannot be told apart"},
+      {"repeated", "the same outcome stands in another row"},
+      {"range-only", "it gives one range for several muscles or arms"},
+      {"pooled-over-arms", "it gives one value for several arms"},
+      {"overlapping-sample", "its people are counted in another study"},
+      {"earlier-week", "a reading on the way; the last one counts"},
+      {"people-counted-in-arms", "its people are counted arm by arm"},
+      {"no-growth-given", "it gives no growth that can be set against a start"},
+      {"no-people-given", "it does not say how many people took part"},
+      {"no-head", "what it measured is no muscle of the knowledge base"},
+  };
+  for (size_t i = 0; i < sizeof WORDS / sizeof *WORDS; i++)
+    if (strcmp(WORDS[i][0], reason) == 0)
+      return WORDS[i][1];
+  return reason;
+}
+
 static void add_unused(const why_teller* t, why_node* root) {
   if (t->trials->unused.count || t->trials->together)
     why_teller_say(t, root, WHY_ROLE_HEADING, "Not pooled");
@@ -170,7 +192,7 @@ static void add_unused(const why_teller* t, why_node* root) {
     why_node* record = why_node_add(t->arena, list, WHY_NODE_RECORD, NULL);
     record->role = WHY_ROLE_POINT;
     record->words = why_arena_print(t->arena, "%s: %s", why_teller_id(t, each->study->id),
-                                    why_ground_name(t->ground, t->arena, "reason", each->reason));
+                                    reason_words(each->reason));
     why_node_text(t->arena, record, "study", why_teller_id(t, each->study->id));
     why_node_text(t->arena, record, "reason", each->reason);
   }
