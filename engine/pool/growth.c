@@ -99,16 +99,22 @@ why_status why_growth_model_fit(why_growth* growth, const double* start, why_are
   return fit_round(growth, components, FINE, arena);
 }
 
+why_growth_settings why_growth_settings_usual(void) {
+  return (why_growth_settings){.predictors = WHY_BY_STRESS_AND_LENGTH};
+}
+
 why_status why_growth_fit(const why_tables* tables, const why_findings* findings,
-                          why_predictors predictors, why_arena* arena, why_growth** result) {
+                          const why_growth_settings* settings, why_arena* arena,
+                          why_growth** result) {
   why_growth* growth = WHY_NEW(arena, why_growth);
   growth->tables = tables;
   growth->findings = findings;
-  if (why_workbook_new(tables, predictors == WHY_BY_TRAINING, arena, &growth->book) != WHY_OK)
+  bool plain = settings->predictors == WHY_BY_TRAINING;
+  if (why_workbook_new(tables, plain, settings->features, arena, &growth->book) != WHY_OK)
     return WHY_KNOWLEDGE;
   why_growth_rows* rows = WHY_NEW(arena, why_growth_rows);
   why_growth_rows_collect(tables, findings, growth->book, arena, rows);
-  growth->setup = (why_growth_setup){.rows = rows, .predictors = predictors};
+  growth->setup = (why_growth_setup){.rows = rows, .predictors = settings->predictors};
   *result = growth;
   if (why_growth_model_fit(growth, NULL, arena) != WHY_OK)
     return WHY_KNOWLEDGE;

@@ -7,6 +7,8 @@
 #include "finding.h"
 #include "mixed.h"
 
+#include "body/body.h"
+
 typedef struct why_growth why_growth;
 
 /// What may predict growth beside the random effects.
@@ -46,10 +48,24 @@ typedef struct {
   size_t count;
 } why_goal;
 
-/// Fit to all findings. `tables` and `findings` must outlive it; it lives in `arena`.
-/// WHY_KNOWLEDGE when there are too few findings to fit.
+typedef struct {
+  why_predictors predictors;
+  const why_feature* const* features; ///< Of all heads in each exercise of the catalogue, where the
+                                      ///< caller has them; NULL: computed where needed.
+} why_growth_settings;
+
+/// Moving stress and fibre length.
+why_growth_settings why_growth_settings_usual(void);
+
+/// Fit to all findings. Everything given must outlive it; it lives in `arena`. WHY_KNOWLEDGE when
+/// there are too few findings to fit, or a constant of the body model is missing.
 why_status why_growth_fit(const why_tables* tables, const why_findings* findings,
-                          why_predictors predictors, why_arena* arena, why_growth** growth);
+                          const why_growth_settings* settings, why_arena* arena,
+                          why_growth** growth);
+
+/// Whether anything is expected of a head (indexes in the tables): the exercise moves it, or it was
+/// measured after the exercise. Any other estimate is zero with a band.
+bool why_growth_knows(const why_growth* growth, size_t exercise, size_t head);
 
 /// For people who trained before (`trained` 1) or not (0). `exercise`: index in the tables.
 void why_growth_estimate(const why_growth* growth, size_t exercise, const why_goal* goal,

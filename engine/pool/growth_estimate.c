@@ -107,6 +107,12 @@ static double between_studies(const why_growth* growth, double slope) {
          component(growth, WHY_TERM_FINDING);
 }
 
+bool why_growth_knows(const why_growth* growth, size_t exercise, size_t head) {
+  const why_cell* cell = why_growth_cell(growth->setup.rows, exercise, head);
+  return why_workbook_exercise(growth->book, exercise)[head].stress > 0 ||
+         (cell && cell->main_rows);
+}
+
 void why_growth_estimate(const why_growth* growth, size_t exercise, const why_goal* goal,
                          double trained, why_arena* scratch, why_estimate* estimate) {
   combination c;

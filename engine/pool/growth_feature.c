@@ -5,16 +5,18 @@
 struct why_workbook {
   const why_tables* tables;
   bool plain;
+  const why_feature* const* known; ///< By exercise, or NULL.
   why_arena* arena;
   why_sharer* sharer;
   why_feature* features; ///< Room for those of one exercise.
   const why_work** of_exercise;
 };
 
-why_status why_workbook_new(const why_tables* tables, bool plain, why_arena* arena,
+why_status why_workbook_new(const why_tables* tables, bool plain,
+                            const why_feature* const* features, why_arena* arena,
                             why_workbook** result) {
   why_workbook* book = WHY_NEW(arena, why_workbook);
-  *book = (why_workbook){.tables = tables, .plain = plain, .arena = arena};
+  *book = (why_workbook){.tables = tables, .plain = plain, .known = features, .arena = arena};
   book->of_exercise = WHY_NEW_ARRAY(arena, const why_work*, tables->exercises.rows.count + 1);
   book->features = WHY_NEW_ARRAY(arena, why_feature, tables->anatomy.heads.count + 1);
   *result = book;
@@ -28,13 +30,11 @@ why_status why_workbook_new(const why_tables* tables, bool plain, why_arena* are
 
 /// Stress counts while the head moves the exercise: the greatest near failure. Its length is the
 /// mean over the path, weighted by stress.
-static const why_work* work_of(const why_workbook* book, const why_exercise* exercise) {
+static const why_work* work_of(const why_workbook* book, const why_feature* features) {
   size_t count = book->tables->anatomy.heads.count;
   why_work* work = WHY_NEW_ARRAY(book->arena, why_work, count + 1);
-  if (!book->plain)
-    why_features_find(book->sharer, why_effort_find(book->sharer, exercise), book->features);
   for (size_t h = 0; h < count; h++) {
-    const why_feature* f = &book->features[h];
+    const why_feature* f = &features[h];
     if (book->plain)
       work[h] = (why_work){1, 1};
     else
@@ -44,10 +44,18 @@ static const why_work* work_of(const why_workbook* book, const why_exercise* exe
   return work;
 }
 
+static const why_feature* features_of(const why_workbook* book, const why_exercise* exercise) {
+  if (!book->plain)
+    why_features_find(book->sharer, why_effort_find(book->sharer, exercise), book->features);
+  return book->features;
+}
+
 const why_work* why_workbook_exercise(why_workbook* book, size_t exercise) {
   const why_work** kept = &book->of_exercise[exercise];
   if (!*kept)
-    *kept = work_of(book, &book->tables->exercises.rows.at[exercise]);
+    *kept =
+        work_of(book, book->known ? book->known[exercise]
+                                  : features_of(book, &book->tables->exercises.rows.at[exercise]));
   return *kept;
 }
 
@@ -83,5 +91,5 @@ const why_work* why_workbook_trained(why_workbook* book, size_t exercise, const 
   if (!did->joint_ranges.count)
     return why_workbook_exercise(book, exercise);
   why_exercise cut = within_ranges(book, &book->tables->exercises.rows.at[exercise], did);
-  return work_of(book, &cut);
+  return work_of(book, features_of(book, &cut));
 }

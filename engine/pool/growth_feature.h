@@ -17,8 +17,10 @@ typedef struct {
 typedef struct why_workbook why_workbook;
 
 /// In `arena`, as all it hands out. `plain`: without mechanics; every head has a stress of 1.
-/// WHY_KNOWLEDGE when body misses a constant.
-why_status why_workbook_new(const why_tables* tables, bool plain, why_arena* arena,
+/// `features` (may be NULL): those of each exercise, where they are known already. WHY_KNOWLEDGE
+/// when body misses a constant.
+why_status why_workbook_new(const why_tables* tables, bool plain,
+                            const why_feature* const* features, why_arena* arena,
                             why_workbook** book);
 
 /// The work of every head, in the order of the tables, in an exercise of the catalogue; computed

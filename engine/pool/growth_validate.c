@@ -141,7 +141,8 @@ static why_status fit_all(const why_tables* tables, const why_findings* findings
                           candidates* all) {
   for (int k = 0; k < WHY_PREDICTORS; k++) {
     why_growth* growth;
-    why_status status = why_growth_fit(tables, findings, (why_predictors)k, arena, &growth);
+    why_growth_settings settings = {.predictors = (why_predictors)k};
+    why_status status = why_growth_fit(tables, findings, &settings, arena, &growth);
     if (status != WHY_OK)
       return status;
     all->of[k] = *growth;

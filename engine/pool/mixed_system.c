@@ -211,6 +211,9 @@ why_status why_mixed_system_new(const why_mixed_data* data, bool plain, why_aren
     return status;
   why_entries entries = {0};
   for (size_t k = 0; k < data->blocks.count; k++)
+    entries.room += blocks[k].column_count * blocks[k].column_count;
+  entries.at = WHY_NEW_ARRAY(arena, why_entry, entries.room + 1);
+  for (size_t k = 0; k < data->blocks.count; k++)
     add_products(system, &blocks[k], arena, &entries);
   system->s = why_sparse_new(system->q, &entries, arena);
   system->log_det_xx = log_det_xx(data, arena);

@@ -41,7 +41,7 @@ static size_t estimate_all(const why_tables* tables, const why_growth* growth, w
 static void time_mechanics(const why_tables* tables, const why_growth* growth, why_arena* arena) {
   double begun = now();
   why_workbook* book;
-  if (why_workbook_new(tables, false, arena, &book) != WHY_OK)
+  if (why_workbook_new(tables, false, NULL, arena, &book) != WHY_OK)
     return;
   why_growth_rows rows;
   why_growth_rows_collect(tables, growth->findings, book, arena, &rows);
@@ -115,7 +115,8 @@ int main(int count, char** words) {
   }
   double begun = now();
   why_growth* growth;
-  if (why_growth_fit(tables, &findings, WHY_BY_STRESS_AND_LENGTH, arena, &growth) != WHY_OK)
+  why_growth_settings usual = why_growth_settings_usual();
+  if (why_growth_fit(tables, &findings, &usual, arena, &growth) != WHY_OK)
     return 3;
   double fitted = now();
   size_t estimates = estimate_all(tables, growth, arena);

@@ -16,7 +16,8 @@ static why_growth* growth;
 
 static why_growth* fitted(const why_tables* from, const why_findings* of) {
   why_growth* made;
-  cr_assert_eq(why_growth_fit(from, of, WHY_BY_STRESS_AND_LENGTH, arena, &made), WHY_OK);
+  why_growth_settings settings = why_growth_settings_usual();
+  cr_assert_eq(why_growth_fit(from, of, &settings, arena, &made), WHY_OK);
   return made;
 }
 
