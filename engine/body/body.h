@@ -11,7 +11,6 @@
 #include "length.h"     // IWYU pragma: export
 #include "muscle.h"     // IWYU pragma: export
 #include "posture.h"    // IWYU pragma: export
-#include "repetition.h" // IWYU pragma: export
 #include "share.h"      // IWYU pragma: export
 #include "variant.h"    // IWYU pragma: export
 

@@ -3,7 +3,7 @@
 #include "check.h"
 
 #include "demand.h"
-#include "repetition.h"
+#include "length.h"
 
 #include <math.h>
 #include <string.h>
@@ -193,12 +193,12 @@ static const char* what_leaves(const trial* t, const why_head* head, const why_p
 
 /// How a head that could help leaves its path in one of the positions, or NULL.
 static const char* path_left(const trial* t, const why_head* head) {
-  const why_repetition repetition = why_repetition_of(t->model->frame, t->exercise);
   for (int i = 0; i < WHY_POSITIONS; i++) {
     bool outside = false;
-    why_length_at(t->model->frame, head, &repetition.at[i], &outside);
-    if (outside && could_help(t, head, &repetition.at[i]))
-      return what_leaves(t, head, &repetition.at[i]);
+    why_posture posture = why_posture_of(t->model->frame, &t->exercise->positions[i], false);
+    why_length_at(t->model->frame, head, &posture, &outside);
+    if (outside && could_help(t, head, &posture))
+      return what_leaves(t, head, &posture);
   }
   return NULL;
 }

@@ -87,6 +87,24 @@ static pay pay_of(const survey* s, const why_share* share, size_t head, int side
   return made;
 }
 
+/// The move that a head has the longest arm for.
+static int best_move(const survey* s, const why_share* share, size_t head, int side) {
+  const why_muscles* muscles = s->sharer->muscles;
+  double most = 0;
+  int best = -1;
+  for (size_t a = 0; a < s->count; a++) {
+    if (!s->actions[a])
+      continue;
+    double arm = why_muscle_arm(muscles, &muscles->at[head], &share->posture[side],
+                                &share->heads[side][head].state, s->actions[a]);
+    if (arm > most) {
+      most = arm;
+      best = (int)a;
+    }
+  }
+  return best;
+}
+
 /// One head in one posture.
 static void add_posture(const survey* s, const why_share* share, size_t head, int side,
                         why_feature* into) {
@@ -109,6 +127,7 @@ static void add_posture(const survey* s, const why_share* share, size_t head, in
   }
   if (asked - at->stress > into->refused) {
     into->refused = asked - at->stress;
+    into->refused_for = best_move(s, share, head, side);
     into->refused_by = paid.refuser;
     into->refused_sense = paid.sense;
   }
@@ -148,8 +167,10 @@ void why_features_find(const why_sharer* sharer, const why_effort* effort, why_f
   why_feature* sides[WHY_SIDES] = {features, sharer->features};
   for (int side = 0; side < WHY_SIDES; side++)
     for (size_t i = 0; i < heads; i++)
-      sides[side][i] = (why_feature){
-          .head = sharer->muscles->at[i].head, .shortest = INFINITY, .refused_by = -1};
+      sides[side][i] = (why_feature){.head = sharer->muscles->at[i].head,
+                                     .shortest = INFINITY,
+                                     .refused_for = -1,
+                                     .refused_by = -1};
   for (size_t p = 0; p < effort->count; p++) {
     find_totals(&s, &effort->at[p]);
     for (int side = 0; side < WHY_SIDES; side++)

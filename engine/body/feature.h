@@ -29,6 +29,7 @@ typedef struct {
   double moving_length; ///< Mean of that stress times fibre length.
   double holding;       ///< Greatest stress, on either side, of a head that does not move.
   double refused;       ///< Greatest stress that a move asks for and another coordinate refuses.
+  int refused_for;      ///< That move, by its number in the exercise; -1: none.
   int refused_by;       ///< That coordinate, in the frame; -1: none.
   int refused_sense;    ///< The sense, +1 or -1, in which muscles must turn it.
   double parts[WHY_MOVES_LIMIT]; ///< Of what all heads give along each move of the exercise, mean.

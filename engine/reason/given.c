@@ -57,6 +57,7 @@ void why_giver_state(why_giver* giver, const char* relation, why_place place, si
 void why_given_fill(why_giver* giver) {
   why_given_anatomy(giver);
   why_given_exercises(giver);
+  why_given_mechanics(giver);
   why_given_equipment(giver);
   why_given_restrictions(giver);
   why_given_studies(giver);

@@ -49,6 +49,7 @@ void why_given_fill(why_giver* giver);
 // One for each subject; called by why_given_fill.
 void why_given_anatomy(why_giver* giver);
 void why_given_exercises(why_giver* giver);
+void why_given_mechanics(why_giver* giver);
 void why_given_equipment(why_giver* giver);
 void why_given_restrictions(why_giver* giver);
 void why_given_studies(why_giver* giver);

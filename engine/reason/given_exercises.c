@@ -1,14 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Facts of rules/exercises/, and what the paths of the muscles make of each exercise.
+// Facts of rules/exercises/ as they stand there.
 #include "reason.h"
 
-#include "body/body.h"
-
 #include <math.h>
-
-/// Below these a number is noise of the fit, not a fact worth reasoning with.
-static const double LEAST_PULL_NM = 0.05;
-static const double LEAST_TRAVEL_CM = 0.05;
 
 static void give_needs(why_giver* giver, const why_exercise* exercise) {
   for (size_t i = 0; i < exercise->needs.count; i++) {
@@ -62,41 +56,6 @@ static void give_plain(why_giver* giver, const why_exercise* exercise) {
   give_load(giver, exercise);
 }
 
-/// Pull and travel along one moved action. Returns whether the head has any part in it.
-static bool give_action(why_giver* giver, const why_repetition* repetition, const why_head* head,
-                        const why_action* action) {
-  const why_exercise* exercise = repetition->exercise;
-  double pull = why_feature_pull(repetition, head, action);
-  double travel = why_feature_travel_cm(repetition, head, action);
-  if (pull >= LEAST_PULL_NM)
-    WHY_GIVE(giver, "pull", exercise->place, WHY_SYM(exercise->id), WHY_SYM(head->id),
-             WHY_SYM(action->id), WHY_NUM(pull));
-  if (fabs(travel) >= LEAST_TRAVEL_CM)
-    WHY_GIVE(giver, "travel", exercise->place, WHY_SYM(exercise->id), WHY_SYM(head->id),
-             WHY_SYM(action->id), WHY_NUM(travel));
-  return pull >= LEAST_PULL_NM;
-}
-
-static void give_features(why_giver* giver, const why_repetition* repetition) {
-  const why_anatomy* anatomy = &giver->tables->anatomy;
-  const why_exercise* exercise = repetition->exercise;
-  for (size_t i = 0; i < anatomy->heads.count; i++) {
-    const why_head* head = &anatomy->heads.at[i];
-    bool takes_part = false;
-    for (size_t j = 0; j < exercise->moves.count; j++) {
-      const why_action* action = why_action_find(anatomy, exercise->moves.at[j]);
-      if (action)
-        takes_part |= give_action(giver, repetition, head, action);
-    }
-    if (!takes_part)
-      continue;
-    WHY_GIVE(giver, "stretch", exercise->place, WHY_SYM(exercise->id), WHY_SYM(head->id),
-             WHY_NUM(why_feature_stretch(repetition, head, NULL)));
-    WHY_GIVE(giver, "net-travel", exercise->place, WHY_SYM(exercise->id), WHY_SYM(head->id),
-             WHY_NUM(why_feature_net_cm(repetition, head)));
-  }
-}
-
 /// The angles of the three positions, least and most.
 static void give_reaches(why_giver* giver, const why_exercise* exercise) {
   const why_anatomy* anatomy = &giver->tables->anatomy;
@@ -117,11 +76,8 @@ static void give_reaches(why_giver* giver, const why_exercise* exercise) {
 
 void why_given_exercises(why_giver* giver) {
   const why_exercise_table* table = &giver->tables->exercises;
-  const why_frame* frame = why_frame_new(giver->tables, giver->arena);
   for (size_t i = 0; i < table->rows.count; i++) {
-    why_repetition repetition = why_repetition_of(frame, &table->rows.at[i]);
     give_plain(giver, &table->rows.at[i]);
     give_reaches(giver, &table->rows.at[i]);
-    give_features(giver, &repetition);
   }
 }
