@@ -112,6 +112,10 @@ static const char* training_of(const why_teller* t, const why_composite* composi
   return study->training ? why_teller_id(t, study->training) : "-";
 }
 
+static const char* weeks_words(const why_teller* t, double weeks) {
+  return isfinite(weeks) ? why_arena_print(t->arena, "%.3g", weeks) : "-";
+}
+
 /// What the plot has no room for.
 static void add_details(const why_teller* t, why_node* record, const why_trial_set* set) {
   why_node* list = why_node_words(t->arena, record, WHY_ROLE_TABLE, "Details");
@@ -121,11 +125,11 @@ static void add_details(const why_teller* t, why_node* record, const why_trial_s
     const why_trial* trial = &set->trials.at[i];
     const why_composite* composite = trial->composite;
     why_teller_say(t, list, WHY_ROLE_ROW,
-                   why_arena_print(t->arena, "%s\t%s\t%.3g\t%.0f\t%zu\t%zu\t%s\t%s",
+                   why_arena_print(t->arena, "%s\t%s\t%s\t%.0f\t%zu\t%zu\t%s\t%s",
                                    without_words(t, trial), bias_letters(t, trial),
-                                   composite->weeks, composite->people, composite->arms,
-                                   composite->findings.count, training_of(t, composite),
-                                   why_teller_id(t, composite->sample)));
+                                   weeks_words(t, composite->weeks), composite->people,
+                                   composite->arms, composite->findings.count,
+                                   training_of(t, composite), why_teller_id(t, composite->sample)));
   }
 }
 
