@@ -149,6 +149,34 @@ static problem at_random(unsigned long long seed, why_arena* arena) {
   return p;
 }
 
+/// Studies that differ in level and in slope, both correlated: terms study and arm of the others
+/// are here intercept and slope, the third term has no rows.
+static problem with_slopes(unsigned long long seed, why_arena* arena) {
+  enum { STUDIES = 30, EACH = 6 };
+  double* y;
+  double* x;
+  problem p = new_problem(arena, STUDIES * EACH, 2, &y, &x);
+  double* variance = WHY_NEW(arena, double);
+  *variance = 0.04;
+  p.data.terms.at[1].with = 1;
+  for (int s = 0; s < STUDIES; s++) {
+    double level = 0.4 * normal(&seed);
+    double slope = 0.5 * level + 0.2 * normal(&seed);
+    for (int i = 0; i < EACH; i++) {
+      size_t row = p.data.row_count++;
+      x[2 * row] = 1;
+      x[2 * row + 1] = normal(&seed);
+      y[row] = 1 + level + (0.5 + slope) * x[2 * row + 1] + 0.2 * normal(&seed);
+      add_level(&p, row, 0, why_arena_print(arena, "s%d", s));
+      add_level(&p, row, 1, why_arena_print(arena, "s%d", s));
+      p.data.parts.at[p.data.parts.count - 1].weight = x[2 * row + 1];
+      *WHY_LIST_ADD(arena, p.data.blocks) = (why_mixed_block){row, 1, variance};
+    }
+  }
+  p.data.terms.count = 2;
+  return p;
+}
+
 static json_t* numbers(const double* at, size_t count) {
   json_t* array = json_array();
   for (size_t i = 0; i < count; i++)
@@ -171,7 +199,7 @@ static json_t* told(const problem* p, const char* id, bool plain) {
   for (size_t i = 0; i < p->data.parts.count; i++) // Three a row, in the order of the terms.
     json_array_append_new(levels, json_integer((json_int_t)p->data.parts.at[i].level + 1));
   double components[3];
-  for (size_t k = 0; k < 3; k++)
+  for (size_t k = 0; k < 3; k++) // With slopes the third is the covariance.
     components[k] = fit.components[k].value;
   return json_pack("{s:s, s:b, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:f, s:b, s:I, s:I}", "id", id,
                    "plain", plain, "y", numbers(p->data.y, p->data.row_count), "x",
@@ -202,6 +230,10 @@ int main(int count, char** words) {
   for (unsigned i = 1; i <= 8; i++) {
     problem p = at_random(i, arena);
     json_array_append_new(all, told(&p, why_arena_print(arena, "random %u", i), i % 4 == 0));
+  }
+  for (unsigned i = 1; i <= 2; i++) {
+    problem p = with_slopes(i, arena);
+    json_array_append_new(all, told(&p, why_arena_print(arena, "slopes %u", i), i == 2));
   }
   json_dumpf(all, stdout, JSON_REAL_PRECISION(17) | JSON_COMPACT);
   json_decref(all);
