@@ -7,6 +7,7 @@ struct why_workbook {
   bool plain;
   const why_feature* const* known; ///< By exercise, or NULL.
   why_arena* arena;
+  const why_frame* frame;
   why_sharer* sharer;
   why_feature* features; ///< Room for those of one exercise.
   const why_work** of_exercise;
@@ -22,7 +23,8 @@ why_status why_workbook_new(const why_tables* tables, bool plain,
   *result = book;
   const why_body_model* model;
   why_muscles* muscles;
-  why_status status = why_body_model_new(why_frame_new(tables, arena), tables, 0, 0, arena, &model);
+  book->frame = why_frame_new(tables, arena);
+  why_status status = why_body_model_new(book->frame, tables, 0, 0, arena, &model);
   if (status == WHY_OK)
     status = why_muscles_new(model, arena, &muscles);
   return status == WHY_OK ? why_sharer_new(muscles, arena, &book->sharer) : status;
@@ -59,37 +61,9 @@ const why_work* why_workbook_exercise(why_workbook* book, size_t exercise) {
   return *kept;
 }
 
-/// The exercise with its angles kept within the ranges of an arm.
-static why_exercise within_ranges(const why_workbook* book, const why_exercise* exercise,
-                                  const why_trained* did) {
-  why_exercise cut = *exercise;
-  for (int p = 0; p < WHY_POSITIONS; p++) {
-    why_angles angles = {0};
-    for (size_t i = 0; i < exercise->positions[p].working.count; i++)
-      *WHY_LIST_ADD(book->arena, angles) = exercise->positions[p].working.at[i];
-    for (size_t r = 0; r < did->joint_ranges.count; r++) {
-      const why_joint_range* range = &did->joint_ranges.at[r];
-      double least = fmin(range->from_deg, range->to_deg);
-      double most = fmax(range->from_deg, range->to_deg);
-      double deg = why_position_angle(&exercise->positions[p], range->coordinate, false);
-      bool found = false;
-      for (size_t i = 0; i < angles.count; i++)
-        if (angles.at[i].coordinate == range->coordinate) {
-          angles.at[i].deg = fmin(most, fmax(least, deg));
-          found = true;
-        }
-      if (!found)
-        *WHY_LIST_ADD(book->arena, angles) =
-            (why_angle){range->coordinate, fmin(most, fmax(least, deg))};
-    }
-    cut.positions[p].working = angles;
-  }
-  return cut;
-}
-
 const why_work* why_workbook_trained(why_workbook* book, size_t exercise, const why_trained* did) {
-  if (!did->joint_ranges.count)
-    return why_workbook_exercise(book, exercise);
-  why_exercise cut = within_ranges(book, &book->tables->exercises.rows.at[exercise], did);
-  return work_of(book, features_of(book, &cut));
+  const why_exercise* row = &book->tables->exercises.rows.at[exercise];
+  const why_exercise* done = book->plain ? row : why_variant_of(book->frame, row, did, book->arena);
+  return done == row ? why_workbook_exercise(book, exercise)
+                     : work_of(book, features_of(book, done));
 }
