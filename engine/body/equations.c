@@ -193,6 +193,29 @@ static void state_rows(why_equations* e, const demands* asked) {
   }
 }
 
+/// Whether a head is alike in two postures: its path sees nothing else of them.
+static bool is_like(const why_muscle* muscle, const why_posture* a, const why_posture* b) {
+  for (size_t i = 0; i < muscle->count; i++)
+    if (a->rad[muscle->numbers[i]] != b->rad[muscle->numbers[i]])
+      return false;
+  return a->outside == b->outside;
+}
+
+/// Ask the path of a head only where neither the other side nor the place that the search came from
+/// knows it.
+static void find_head(const why_equations* e, size_t index, int side) {
+  const why_muscle* muscle = &e->muscles->at[index];
+  const why_posture* posture = &e->share->posture[side];
+  const why_share* near = e->share->near;
+  why_muscle_state* state = &e->share->heads[side][index].state;
+  if (side == WHY_OTHER && is_like(muscle, posture, &e->share->posture[WHY_WORKING]))
+    *state = e->share->heads[WHY_WORKING][index].state;
+  else if (near && is_like(muscle, posture, &near->posture[side]))
+    *state = near->heads[side][index].state;
+  else
+    why_muscle_find(e->muscles, muscle, posture, state);
+}
+
 static void state_heads(why_equations* e) {
   for (int side = 0; side < WHY_SIDES; side++) {
     for (size_t i = 0; i < e->muscles->count; i++) {
@@ -203,7 +226,7 @@ static void state_heads(why_equations* e) {
         continue;
       }
       if (!e->share->posed)
-        why_muscle_find(e->muscles, muscle, &e->share->posture[side], &head->state);
+        find_head(e, i, side);
       why_strand* strand = new_strand(e, head->state.capacity_n, e->folded ? 2 : 1);
       for (size_t j = 0; j < muscle->count; j++) {
         int number = muscle->numbers[j];

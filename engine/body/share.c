@@ -119,6 +119,7 @@ void why_share_begin(why_share* share, const why_share* from, const why_share* t
   if (!to)
     to = from;
   share->posed = false;
+  share->near = from;
   for (int side = 0; side < WHY_SIDES; side++)
     for (int i = 0; i < WHY_COORDINATES_LIMIT; i++)
       share->prices[side][i] = from ? between(from->prices[side][i], to->prices[side][i], way) : 0;

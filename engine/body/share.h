@@ -29,9 +29,10 @@ typedef struct {
 } why_head_share;
 
 /// The sharing at one place of a repetition. Heads in order of the tables.
-typedef struct {
+typedef struct why_share {
   double factor; ///< Times the usual load.
   bool posed;    ///< Postures and states of heads stand from another load at this place.
+  const struct why_share* near; ///< Another place of the same exercise, or NULL.
   why_posture posture[WHY_SIDES];
   why_head_share* heads[WHY_SIDES];
   double prices[WHY_SIDES][WHY_COORDINATES_LIMIT]; ///< Of a newton metre about a coordinate.
@@ -56,7 +57,8 @@ void why_share_find(why_sharer* sharer, const why_exercise* exercise, double at,
 void why_share_scale(const why_sharer* sharer, why_share* share, double by);
 
 /// Make `share` ready for another place, its search to begin `way` of the way from the prices of
-/// `from` to those of `to`; where one is NULL, at the other's; both NULL: at none.
+/// `from` to those of `to`, places of the same exercise; where one is NULL, at the other's; both
+/// NULL: at none.
 void why_share_begin(why_share* share, const why_share* from, const why_share* to, double way);
 
 /// The stress that a head would have if prices paid so much for a newton of its force.
