@@ -155,19 +155,22 @@ static double raise_hardest(why_sharer* sharer, why_effort* effort, why_load_end
   for (int i = 0; i < RAISES && fabs(now.excess) > REACHED; i++) {
     *(now.excess < 0 ? &below : &above) = now;
     double next = next_factor(before, now);
-    if (now.excess > 0 && next < LEAST_FACTOR) {
+    if (below.factor >= 0 && above.factor >= 0) {
+      if (!(next > below.factor && next < above.factor))
+        next = (below.factor + above.factor) / 2;
+    } else if (now.excess > 0 && next < LEAST_FACTOR) {
       next = 0;
     } else if (!(now.excess > before.excess) == (now.factor > before.factor)) {
       *end = WHY_LOAD_IDLE;
       return 1;
-    } else if (!(fmax(next, below.factor) == next && fmin(next, above.factor) == next)) {
-      next = (below.factor + above.factor) / 2;
     }
     before = now;
     now = (trial){next, peak_under(sharer, effort, next) - 1};
-    if (now.factor == 0 && now.excess > 0)
+    if (now.factor == 0 && now.excess > 0) {
       *end = WHY_LOAD_OVER;
-    if (now.factor == 0 || now.factor > MOST_FACTOR)
+      return 0;
+    }
+    if (now.factor > MOST_FACTOR)
       return now.factor;
   }
   return now.factor;
