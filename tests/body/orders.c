@@ -3,6 +3,7 @@
 // how far the loads that bring a set near failure lie from the usual ones. With WHY_SHOW in the
 // environment each order is printed with its ratio.
 #include "body/line.h"
+#include "body/mechanics.h"
 
 #include <criterion/criterion.h>
 #include <math.h>
@@ -10,45 +11,23 @@
 #include <stdlib.h>
 #include <string.h>
 
-static why_arena* arena;
-static why_problems* problems;
-static why_tables* tables;
-static why_muscles* muscles;
-static why_sharer* sharer;
+static mechanics opened;
 
 static void open_knowledge(void) {
-  const why_body_model* model = NULL;
-  arena = why_arena_new(0);
-  problems = why_problems_new();
-  why_tables_open(WHY_HOME, NULL, arena, problems, &tables);
-  cr_assert_eq(why_body_model_new(why_frame_new(tables, arena), tables, 0, 0, arena, &model),
-               WHY_OK);
-  cr_assert_eq(why_muscles_new(model, arena, &muscles), WHY_OK);
-  cr_assert_eq(why_sharer_new(muscles, arena, &sharer), WHY_OK);
+  mechanics_open(&opened);
 }
 
 static void close_knowledge(void) {
-  why_problems_free(problems);
-  why_arena_free(arena);
+  mechanics_close(&opened);
 }
 
 TestSuite(orders, .init = open_knowledge, .fini = close_knowledge);
 
 static const why_feature* features_of(const char* id) {
-  why_symbol symbol = why_symbols_find(tables->symbols, id);
-  const why_exercise* exercise = why_exercise_find(&tables->exercises, symbol);
-  cr_assert_not_null(exercise, "no exercise %s", id);
-  why_feature* made = WHY_NEW_ARRAY(arena, why_feature, muscles->count);
-  why_features_find(sharer, why_effort_find(sharer, exercise), made);
+  const why_exercise* exercise = mechanics_exercise(&opened, id);
+  why_feature* made = WHY_NEW_ARRAY(opened.arena, why_feature, opened.muscles->count);
+  why_features_find(opened.sharer, why_effort_find(opened.sharer, exercise), made);
   return made;
-}
-
-static size_t head_of(const char* id) {
-  for (size_t i = 0; i < muscles->count; i++)
-    if (strcmp(why_symbols_text(tables->symbols, muscles->at[i].head->id), id) == 0)
-      return i;
-  cr_assert(false, "no head %s", id);
-  return 0;
 }
 
 static double part_of(const why_feature* feature) {
@@ -89,7 +68,7 @@ static double side_of(line* at) {
   double force = 0;
   char* rest = NULL;
   for (char* id = strtok_r(heads, "+", &rest); id; id = strtok_r(NULL, "+", &rest)) {
-    size_t head = head_of(id);
+    size_t head = mechanics_head(&opened, id);
     sum += features[head].head->force_n.value * measured(measure, &features[head]);
     force += features[head].head->force_n.value;
   }
@@ -131,7 +110,7 @@ static void read_order(void* user, const char* first) {
 }
 
 Test(orders, facts_of_the_trade) {
-  reading r = {.at = {.symbols = tables->symbols}};
+  reading r = {.at = {.symbols = opened.tables->symbols}};
   line_each(&r.at, WHY_HOME "/tests/reference/training/orders.txt", read_order, &r);
   cr_expect_not(r.reason, "an order is off and nothing says why");
   cr_expect_gt(r.tried, 100);
@@ -178,14 +157,14 @@ static tally* tally_of(tally* tallies, size_t* count, why_symbol region) {
 /// as people are: for most of the upper body they are, legs and calves come out too strong.
 Test(orders, loads_near_failure_are_those_of_the_trade) {
   const why_quantity* sensible =
-      why_quantity_find(&tables->measurements, tables->symbols, "sensible-load", 0);
+      why_quantity_find(&opened.tables->measurements, opened.tables->symbols, "sensible-load", 0);
   tally tallies[REGIONS_LIMIT];
   size_t count = 0;
   tally all = {0};
   cr_assert_not_null(sensible);
-  for (size_t i = 0; i < tables->exercises.rows.count; i++) {
-    const why_exercise* each = &tables->exercises.rows.at[i];
-    const why_effort* effort = why_effort_find(sharer, each);
+  for (size_t i = 0; i < opened.tables->exercises.rows.count; i++) {
+    const why_exercise* each = &opened.tables->exercises.rows.at[i];
+    const why_effort* effort = why_effort_find(opened.sharer, each);
     if (effort->end == WHY_LOAD_NONE)
       continue;
     bool within = effort->factor >= sensible->amount.low && effort->factor <= sensible->amount.high;
@@ -196,7 +175,7 @@ Test(orders, loads_near_failure_are_those_of_the_trade) {
     all.within += within;
   }
   for (size_t i = 0; i < count; i++)
-    expect_floor(why_symbols_text(tables->symbols, tallies[i].region), tallies[i].within,
+    expect_floor(why_symbols_text(opened.tables->symbols, tallies[i].region), tallies[i].within,
                  tallies[i].loaded);
   expect_floor("all", all.within, all.loaded);
 }
