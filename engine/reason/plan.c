@@ -163,6 +163,8 @@ static double worth(const planner* plan, const why_condition* condition) {
 
 /// No count of rows is sure; this keeps products of doubts from vanishing.
 #define LEAST_FAN 0.01
+/// The effort of a total over everything: after filters, before all that makes bindings.
+#define ONCE (LEAST_FAN / 2)
 /// Of what a filter lets through nothing is known.
 #define FILTERED 0.5
 
@@ -207,6 +209,8 @@ static cost cost_of(const planner* plan, const why_condition* condition) {
   default:
     break;
   }
+  if (condition->group->by_count == 0)
+    return (cost){1, ONCE}; // later it would be evaluated again for every binding
   double rows = inside_size(plan, condition->group);
   bool one = true; // group, at most
   for (size_t i = 0; i < condition->group->by_count; i++)
