@@ -80,8 +80,22 @@ static void sift_down(why_value* all, size_t root, size_t count, unsigned width)
   }
 }
 
+/// Fewer rows are sorted by putting each in its place.
+enum { FEW = 12 };
+
+static void sort_few(why_value* all, size_t count, unsigned width) {
+  for (size_t i = 1; i < count; i++)
+    for (size_t k = i; k > 0 && compare_bits(all + (k - 1) * width, all + k * width, width) > 0;
+         k--)
+      swap_rows(all + (k - 1) * width, all + k * width, width);
+}
+
 /// Heapsort: in place, without recursion, never worse than n log n.
 void why_rows_sort(why_value* all, size_t count, unsigned width) {
+  if (count <= FEW) {
+    sort_few(all, count, width);
+    return;
+  }
   for (size_t i = count / 2; i-- > 0;)
     sift_down(all, i, count, width);
   for (size_t i = count; i-- > 1;) {

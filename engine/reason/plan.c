@@ -163,7 +163,8 @@ static double worth(const planner* plan, const why_condition* condition) {
 
 /// No count of rows is sure; this keeps products of doubts from vanishing.
 #define LEAST_FAN 0.01
-/// The effort of a total over everything: after filters, before all that makes bindings.
+/// The effort of a total over everything, or of a fact that no binding changes (a setting, a goal):
+/// after filters, before all that makes bindings.
 #define ONCE (LEAST_FAN / 2)
 /// Of what a filter lets through nothing is known.
 #define FILTERED 0.5
@@ -188,6 +189,12 @@ static double inside_size(const planner* plan, const why_aggregate* group) {
   return make_plan(&inner)->size;
 }
 
+/// Whether what is found for an atom depends on the bindings so far.
+static bool is_bound_to(const planner* plan, const why_atom* atom) {
+  unsigned slot_count = plan->with->program->relations[atom->relation].info.slot_count;
+  return (why_atom_variables(atom, slot_count) & plan->bound) != 0;
+}
+
 /// What a condition makes of one binding: how many bindings go on, and the rows looked at for it.
 typedef struct {
   double fan;
@@ -199,7 +206,9 @@ static cost cost_of(const planner* plan, const why_condition* condition) {
   switch (condition->kind) {
   case WHY_IF:
     fan = why_condition_fan(plan->with, condition, plan->bound);
-    return (cost){fan, condition == plan->delta ? -1 : fan};
+    if (condition == plan->delta)
+      return (cost){fan, -1};
+    return (cost){fan, fan <= 1 && !is_bound_to(plan, &condition->atom) ? ONCE : fan};
   case WHY_UNLESS:
   case WHY_WHERE:
   case WHY_MATCHES:

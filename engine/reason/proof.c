@@ -13,6 +13,7 @@ typedef struct {
   bool based; ///< Of the base: its derivations are not looked at.
   const why_derivation* derivations;
   size_t derivation_count;
+  size_t parts; ///< Where the nodes of their premises begin in the list of parts.
   double steps; ///< Of the best tree found so far.
   size_t best;
   why_proof* proof; ///< Built when first asked for.
@@ -22,8 +23,9 @@ typedef struct why_proofs {
   WHY_LIST(node) nodes;
   uint32_t* slots; ///< Open addressing by fact: number of the node, plus one.
   size_t slot_count;
-  size_t settled; ///< Nodes before this have their final costs.
-  WHY_LIST(double) parts;
+  size_t settled;           ///< Nodes before this have their final costs.
+  WHY_LIST(uint32_t) parts; ///< Nodes that derivations rest on, in order of their premises.
+  WHY_LIST(double) steps;   ///< Of the parts of a derivation at work.
 } why_proofs;
 
 static uint32_t* find_slot(why_proofs* proofs, why_fact fact) {
@@ -65,43 +67,46 @@ static size_t find_node(why_overlay* overlay, why_fact fact) {
 
 /// Find the derivations of every node from `first` on, and nodes for all that they rest on.
 static void reach(why_overlay* overlay, size_t first) {
-  for (size_t i = first; i < overlay->proofs->nodes.count; i++) {
+  why_proofs* proofs = overlay->proofs;
+  for (size_t i = first; i < proofs->nodes.count; i++) {
     const why_derivation* list = NULL;
-    if (overlay->proofs->nodes.at[i].based)
+    if (proofs->nodes.at[i].based)
       continue;
-    size_t count = why_derivations(overlay, overlay->proofs->nodes.at[i].fact, &list);
+    size_t count = why_derivations(overlay, proofs->nodes.at[i].fact, &list);
+    proofs->nodes.at[i].derivations = list;
+    proofs->nodes.at[i].derivation_count = count;
+    proofs->nodes.at[i].parts = proofs->parts.count;
     for (size_t d = 0; d < count; d++)
-      for (size_t p = 0; p < list[d].premise_count; p++)
-        if (list[d].premises[p].kind != WHY_ABSENT)
-          find_node(overlay, list[d].premises[p].fact);
-    node* at = &overlay->proofs->nodes.at[i];
-    at->derivations = list;
-    at->derivation_count = count;
+      for (size_t p = 0; p < list[d].premise_count; p++) {
+        if (list[d].premises[p].kind == WHY_ABSENT)
+          continue;
+        uint32_t part = (uint32_t)find_node(overlay, list[d].premises[p].fact);
+        *WHY_LIST_ADD(overlay->store.arena, proofs->parts) = part;
+      }
   }
 }
 
-static double cost_of(why_overlay* overlay, const why_derivation* derivation) {
+/// Steps of the tree of a derivation; `part` begins at its own parts and ends behind them.
+static double cost_of(why_overlay* overlay, const why_derivation* derivation, size_t* part) {
   why_proofs* proofs = overlay->proofs;
-  if (!derivation->rule)
-    return 0;
-  proofs->parts.count = 0;
+  proofs->steps.count = 0;
   for (size_t i = 0; i < derivation->premise_count; i++)
     if (derivation->premises[i].kind != WHY_ABSENT)
-      *WHY_LIST_ADD(overlay->store.arena, proofs->parts) =
-          proofs->nodes.at[find_node(overlay, derivation->premises[i].fact)].steps;
-  return why_steps_over(proofs->parts.at, proofs->parts.count);
+      *WHY_LIST_ADD(overlay->store.arena, proofs->steps) =
+          proofs->nodes.at[proofs->parts.at[(*part)++]].steps;
+  return derivation->rule ? why_steps_over(proofs->steps.at, proofs->steps.count) : 0;
 }
 
 static bool lower(why_overlay* overlay, size_t number) {
   bool changed = false;
-  const node* at = &overlay->proofs->nodes.at[number];
-  const why_derivation* list = at->derivations;
+  node* at = &overlay->proofs->nodes.at[number];
+  size_t part = at->parts;
   for (size_t i = 0; i < at->derivation_count; i++) {
-    double steps = cost_of(overlay, &list[i]);
-    if (steps >= overlay->proofs->nodes.at[number].steps)
+    double steps = cost_of(overlay, &at->derivations[i], &part);
+    if (steps >= at->steps)
       continue;
-    overlay->proofs->nodes.at[number].steps = steps;
-    overlay->proofs->nodes.at[number].best = i;
+    at->steps = steps;
+    at->best = i;
     changed = true;
   }
   return changed;
@@ -109,10 +114,11 @@ static bool lower(why_overlay* overlay, size_t number) {
 
 /// The first of the derivations, in their order, that costs least: ties fall the same way always.
 static void choose(why_overlay* overlay, size_t number) {
-  const node* at = &overlay->proofs->nodes.at[number];
-  for (size_t i = 0; i < at->derivation_count; i++) {
-    if (cost_of(overlay, &at->derivations[i]) == at->steps) {
-      overlay->proofs->nodes.at[number].best = i;
+  node* at = &overlay->proofs->nodes.at[number];
+  size_t part = at->parts;
+  for (size_t i = 0; at->derivation_count > 1 && i < at->derivation_count; i++) {
+    if (cost_of(overlay, &at->derivations[i], &part) == at->steps) {
+      at->best = i;
       return;
     }
   }
