@@ -55,6 +55,39 @@ Test(arena, a_piece_may_be_larger_than_any_block) {
   why_arena_free(arena);
 }
 
+/// Large pieces have blocks of their own, which the machine may move: their bytes and their
+/// neighbours stay.
+Test(arena, large_pieces_grow_with_what_they_hold) {
+  enum { STEP = 700 * 1024, PIECES = 3 };
+  why_arena* arena = why_arena_new(0);
+  char* pieces[PIECES] = {NULL};
+  for (size_t round = 1; round <= 8; round++) {
+    for (size_t i = 0; i < PIECES; i++) {
+      size_t size = round * STEP;
+      pieces[i] = why_arena_grow(arena, pieces[i], size - STEP, size);
+      cr_assert(is_filled(pieces[i], size - STEP, (int)i + 1), "piece %zu, %zu bytes", i, size);
+      cr_assert(is_filled(pieces[i] + size - STEP, STEP, 0), "piece %zu, %zu bytes", i, size);
+      memset(pieces[i], (int)i + 1, size);
+    }
+  }
+  why_arena_free(arena);
+}
+
+Test(arena, large_pieces_count_against_the_limit) {
+  enum { LIMIT = 4 * 1024 * 1024 };
+  jmp_buf door;
+  why_arena* arena = why_arena_new(LIMIT);
+  why_arena_guard(arena, &door);
+  if (setjmp(door)) {
+    why_arena_free(arena);
+    return;
+  }
+  char* piece = why_arena_alloc(arena, LIMIT / 2);
+  piece = why_arena_grow(arena, piece, LIMIT / 2, LIMIT / 4 * 3);
+  why_arena_grow(arena, piece, LIMIT / 4 * 3, LIMIT + 1);
+  cr_assert_fail("it held more than its limit");
+}
+
 Test(arena, used_counts_what_was_handed_out) {
   why_arena* arena = why_arena_new(0);
   cr_expect_eq(why_arena_used(arena), 0);
