@@ -69,7 +69,8 @@ typedef struct {
 typedef enum {
   WHY_MIXED_FOUND,
   WHY_MIXED_AT_BOUND,      ///< A variance of 0, or a correlation of 1 or -1.
-  WHY_MIXED_NOT_IDENTIFIED ///< The likelihood does not change with it, or only as with others.
+  WHY_MIXED_NOT_IDENTIFIED ///< The likelihood does not change with it, or only as with those
+                           ///< before it.
 } why_mixed_state;
 
 /// A variance (first == second), or the covariance of two correlated terms.

@@ -6,6 +6,7 @@
 #define WHY_REASON_GIVEN_H
 
 #include "base/base.h"
+#include "body/body.h"
 #include "read/read.h"
 
 typedef struct why_program why_program;
@@ -19,6 +20,8 @@ typedef struct {
   why_symbols* symbols;
   why_arena* arena;
   why_problems* problems;
+  const why_feature** features; ///< Of all heads in each exercise, once mechanics are given and
+                                ///< where something later needs them; else NULL.
 } why_giver;
 
 /// A value on its way into a fact; the slot decides how it is stored.

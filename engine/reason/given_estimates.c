@@ -41,6 +41,7 @@ void why_given_estimates(why_giver* giver) {
   why_growth* growth;
   why_imputing imputing = why_imputing_usual();
   why_growth_settings settings = why_growth_settings_usual();
+  settings.features = giver->features;
   if (why_findings_collect(giver->tables, &imputing, giver->arena, &findings) != WHY_OK ||
       why_growth_fit(giver->tables, &findings, &settings, giver->arena, &growth) != WHY_OK) {
     refuse(giver);

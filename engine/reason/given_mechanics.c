@@ -95,10 +95,14 @@ void why_given_mechanics(why_giver* giver) {
     return;
   }
   why_feature* features = WHY_NEW_ARRAY(giver->arena, why_feature, muscles->count);
+  if (why_program_find(giver->program, "estimate") != WHY_NO_RELATION)
+    giver->features = WHY_NEW_ARRAY(giver->arena, const why_feature*, table->rows.count);
   for (size_t i = 0; i < table->rows.count; i++) {
     const why_exercise* exercise = &table->rows.at[i];
     const why_effort* effort = why_effort_find(sharer, exercise);
     source s = {giver, frame, effort, exercise};
+    if (giver->features)
+      giver->features[i] = features = WHY_NEW_ARRAY(giver->arena, why_feature, muscles->count);
     why_features_find(sharer, effort, features);
     give_effort(&s);
     for (size_t j = 0; j < muscles->count; j++)
