@@ -64,10 +64,15 @@ why_status why_moments_run(const why_question* question, why_moments** moments) 
   why_status status = why_motion_new(ground, question->exercise, arena, &motion);
   if (status != WHY_OK)
     return status;
+  const why_exertion* exertion = NULL;
+  status = why_exertion_new(motion, arena, &exertion);
+  if (status != WHY_OK)
+    return status;
   why_moments* made = WHY_NEW(arena, why_moments);
   made->ground = ground;
   made->exercise = motion->exercise;
   made->motion = motion;
+  made->exertion = exertion;
   made->stature_m = motion->model->stature_m;
   made->mass_kg = motion->model->mass_kg;
   made->balance_tolerance = motion->model->balance_tolerance;

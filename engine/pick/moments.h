@@ -3,7 +3,7 @@
 #ifndef WHY_PICK_MOMENTS_H
 #define WHY_PICK_MOMENTS_H
 
-#include "motion.h"
+#include "exertion.h"
 #include "question.h"
 
 /// Moment about one coordinate in one position, N m, named after the action it asks for.
@@ -24,6 +24,7 @@ typedef struct {
   const why_ground* ground;
   const why_exercise* exercise;
   const why_motion* motion;
+  const why_exertion* exertion; ///< Near failure.
   double stature_m;
   double mass_kg;
   WHY_LIST(why_moment_row) rows;   ///< Working side; largest moment first.

@@ -4,6 +4,7 @@
 #include "report.h"
 #include "stress.h"
 #include "strips.h"
+#include "working.h"
 
 #include <math.h>
 
@@ -71,10 +72,7 @@ static void draw_strips(const void* subject, why_picture* picture) {
 }
 
 static void draw_stress(const void* subject, why_picture* picture) {
-  const why_moments* moments = subject;
-  const why_exertion* exertion = NULL;
-  if (why_exertion_new(moments->motion, picture->arena, &exertion) == WHY_OK)
-    why_stress_draw(exertion, picture);
+  why_stress_draw(subject, picture);
 }
 
 why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
@@ -101,7 +99,8 @@ why_node* why_report_moments(const why_moments* moments, why_arena* arena) {
                  "In brackets: because of the body + because of the load. A mark ~ stands where "
                  "the moment hangs on how hands, feet or seat share the weight.");
   why_node_picture(arena, root, draw_strips, moments);
-  why_node_picture(arena, root, draw_stress, moments);
+  why_part_working(moments->exertion, arena, root);
+  why_node_picture(arena, root, draw_stress, moments->exertion);
   why_part_closing(moments->ground, arena, root);
   return root;
 }
