@@ -117,6 +117,9 @@ void why_ask_amounts(why_asking* asking) {
     bool limits = i && why_ask_is(&asking->spans.at[i - 1], WHY_PHRASE_LIMIT);
     if (limits && span->use == WHY_USE_NONE && is_number(asking, span))
       span->wrong = "say kg or lb behind";
+    bool counts = i + 1 < asking->spans.count && can_be_had(&asking->spans.at[i + 1]);
+    if (counts && is_number(asking, span))
+      span->use = WHY_USE_SILENT; // "1 dumbbell"
     if (is_age(asking, i)) {
       take_age(asking, value_of(asking, span));
       span->use = WHY_USE_SILENT;

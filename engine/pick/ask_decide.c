@@ -29,13 +29,12 @@ static why_status take_exercise(why_asking* asking, why_ask_span* span, why_symb
 }
 
 /// Whether "or" or the like stands between two exercises.
-static bool are_compared(const why_asking* asking, const mentions* exercises) {
+static bool are_compared(const mentions* exercises) {
   if (exercises->count < 2)
     return false;
   for (const why_ask_span* span = exercises->at[0]; span < exercises->at[1]; span++)
-    if (why_ask_is(span, WHY_PHRASE_EITHER))
+    if (why_ask_is(span, WHY_PHRASE_EITHER) || why_ask_is(span, WHY_PHRASE_SWAP))
       return true;
-  (void)asking;
   return false;
 }
 
@@ -109,6 +108,23 @@ static bool stands_before_goal(const why_asking* asking, const why_ask_span* exe
   return false;
 }
 
+/// "In place of a leg extension machine": the exercise that is called like the machine.
+static why_ask_span* find_machine(why_asking* asking) {
+  why_question* question = asking->question;
+  for (size_t i = 0; i < asking->spans.count; i++) {
+    why_ask_span* span = &asking->spans.at[i];
+    const char* last = span->use == WHY_USE_WITHOUT ? strrchr(span->form, ' ') : NULL;
+    if (!last)
+      continue;
+    const char* name = why_arena_copy(question->arena, span->form, (size_t)(last - span->form));
+    if (!why_words_find(question->ground->words, question->arena, name, WHY_MEANS_EXERCISE).count)
+      continue;
+    span->form = name;
+    return span;
+  }
+  return NULL;
+}
+
 /// What is to be replaced: what follows the wish, else the exercise named last, else what was
 /// declined ("squats hurt my knees, what instead").
 static why_ask_span* find_old(why_asking* asking) {
@@ -118,7 +134,7 @@ static why_ask_span* find_old(why_asking* asking) {
     if (found.count)
       return USES[i] == WHY_USE_EXERCISE ? found.at[found.count - 1] : found.at[0];
   }
-  return NULL;
+  return asking->question->goal.id ? NULL : find_machine(asking);
 }
 
 /// "Row for back": which row is not said, so that any may be meant.
@@ -160,7 +176,7 @@ static why_status decide_one(why_asking* asking, const mentions* exercises) {
 
 why_status why_ask_decide(why_asking* asking) {
   mentions exercises = spans_of(asking, WHY_USE_EXERCISE);
-  if (asking->wish != WHY_PHRASE_SWAP && are_compared(asking, &exercises))
+  if (asking->wish != WHY_PHRASE_SWAP && are_compared(&exercises))
     return decide_compare(asking, &exercises);
   why_ask_span* old = asking->wish == WHY_PHRASE_SWAP ? find_old(asking) : NULL;
   return old ? decide_swap(asking, old) : decide_one(asking, &exercises);

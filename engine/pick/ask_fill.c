@@ -39,6 +39,14 @@ static void limit_place(why_asking* asking, why_symbol place, double limit_kg) {
   }
 }
 
+/// Whether the thing at `last` was named before.
+static bool is_named(const why_things* things, size_t last) {
+  for (size_t i = 0; i < last && last < things->count; i++)
+    if (things->at[i].id == things->at[last].id && things->at[i].kind == things->at[last].kind)
+      return true;
+  return false;
+}
+
 static why_status fill_have(why_asking* asking, const why_ask_span* span) {
   why_question* question = asking->question;
   size_t before = question->have.count;
@@ -46,6 +54,10 @@ static why_status fill_have(why_asking* asking, const why_ask_span* span) {
   if (status != WHY_OK)
     return status;
   hear_last(asking, span, &question->have, before);
+  if (is_named(&question->have, before) && isnan(span->limit_kg)) {
+    question->have.count = before;
+    return WHY_OK;
+  }
   why_thing* last = &question->have.at[question->have.count - 1];
   if (last->kind == WHY_MEANS_PLACE && isfinite(span->limit_kg))
     limit_place(asking, last->id, span->limit_kg);

@@ -55,6 +55,8 @@ static reach reach_behind(why_asking* asking, size_t at, reach now) {
   case WHY_PHRASE_WITHOUT:
     return LACKING;
   case WHY_PHRASE_SWAP:
+    if (asking->wish == WHY_PHRASE_WHY) // "why this instead of that" sets them side by side
+      return FREE;
     asking->wish = WHY_PHRASE_SWAP;
     return SWAPPING;
   case WHY_PHRASE_WHY:
@@ -95,7 +97,8 @@ static why_ask_use use_lacking(const why_asking* asking, size_t at) {
   if (span->kinds & WHY_MEANS_GOAL)
     return stands_behind_without(asking, at) ? WHY_USE_NONE : WHY_USE_GOAL;
   if (span->kinds & WHY_MEANS_RESTRICTION)
-    return is_demand(asking, span) ? WHY_USE_AVOID : WHY_USE_SILENT;
+    return !is_demand(asking, span) && stands_behind_without(asking, at) ? WHY_USE_SILENT
+                                                                         : WHY_USE_AVOID;
   return WHY_USE_NONE;
 }
 

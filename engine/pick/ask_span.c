@@ -92,7 +92,7 @@ static bool recognise(const why_asking* asking, const char* form, why_ask_span* 
   span->form = form;
   span->phrase = phrase;
   span->kinds = phrase ? 0 : kinds;
-  span->use = phrase ? WHY_USE_SILENT : WHY_USE_NONE;
+  span->use = phrase && phrase->role != WHY_PHRASE_OTHER ? WHY_USE_SILENT : WHY_USE_NONE;
   return phrase || kinds;
 }
 

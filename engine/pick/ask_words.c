@@ -19,13 +19,21 @@ static bool is_hyphen(const char* sentence, size_t start, size_t end) {
          !is_blank(sentence[end]);
 }
 
+/// A sign beyond ASCII, such as a small picture, or a mark that belongs to one.
+static bool is_sign(const char* typed) {
+  size_t length = 1;
+  while (((unsigned char)typed[length] & 0xC0) == 0x80)
+    length++;
+  return (unsigned char)*typed >= 0x80 && !typed[length];
+}
+
 static void add_word(why_asking* asking, const char* typed) {
   why_ask_word* word = WHY_LIST_ADD(asking->question->arena, asking->words);
   const char* key = why_spell_key(asking->question->arena, typed, false);
   word->typed = typed;
   word->number = *typed >= '0' && *typed <= '9';
   word->read = word->number ? typed : *key ? key : word_of_mark(typed);
-  word->mark = !*key && word->read == typed;
+  word->mark = is_sign(typed) || (!*key && word->read == typed);
 }
 
 static why_status refuse_size(why_question* question, const char* sentence) {

@@ -51,6 +51,7 @@ typedef struct {
 /// What a phrase does in a sentence; rules/schema/lexicon.rng explains each.
 typedef enum {
   WHY_PHRASE_FILLER,
+  WHY_PHRASE_OTHER,
   WHY_PHRASE_ARTICLE,
   WHY_PHRASE_JOIN,
   WHY_PHRASE_EITHER,

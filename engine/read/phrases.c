@@ -138,16 +138,17 @@ bool why_phrases_know(const why_phrases* phrases, why_arena* arena, const char* 
 }
 
 static unsigned edits_allowed(size_t length) {
-  enum { LONG = 8 };
+  enum { LONG = 9 };
   return length >= LONG ? 2 : length >= WHY_SPELLED_LEAST;
 }
 
-/// In a short word a changed letter makes another word as often as it is a slip.
+/// Slips seldom hit the first letter, and in a short word a changed letter makes another word as
+/// often as it is a slip.
 static bool may_be(const char* typed, const char* known) {
   size_t length = strlen(typed);
-  if (length > WHY_SPELLED_LEAST)
-    return true;
-  return *typed == *known && (strlen(known) != length || strspn(typed, known) == length);
+  if (*typed != *known)
+    return false;
+  return length > WHY_SPELLED_LEAST || strlen(known) != length || strspn(typed, known) == length;
 }
 
 /// The lesser distance of the word and of its singular: "forarms" is one slip away from "forearm".
@@ -170,10 +171,7 @@ const char* why_phrases_mend(const why_phrases* phrases, why_arena* scratch, con
     unsigned distance = distance_to(phrases, i, scratch, key, limit);
     if (distance > limit)
       continue;
-    bool same = *each->word == *key;
-    bool nearer = !best || distance < limit || (same && *best->word != *key) ||
-                  (same == (*best->word == *key) && each->count > best->count);
-    if (nearer)
+    if (!best || distance < limit || each->count > best->count)
       best = each;
     limit = distance < limit ? distance : limit;
   }

@@ -23,8 +23,8 @@ const why_lexicon_phrases* why_phrases_find(const why_phrases* phrases, const ch
 bool why_phrases_know(const why_phrases* phrases, why_arena* arena, const char* key);
 
 /// The known word that a misspelt one is nearest to, or NULL: one letter put in, left out, changed
-/// or swapped; two in words of eight letters or more. A word of four letters keeps its first letter
-/// and its letters. Ties go to the same first letter, then to the more frequent word.
+/// or swapped; two in words of nine letters or more. The first letter stays, and in a word of four
+/// letters all of them do. Ties go to the more frequent word.
 const char* why_phrases_mend(const why_phrases* phrases, why_arena* scratch, const char* key);
 
 /// A compiled sign.

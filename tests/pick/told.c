@@ -43,6 +43,12 @@ static void add(why_query* query, why_words_asked words, const char* text) {
     cr_assert_eq(why_query_add(query, words, text), WHY_OK, "\"%s\" is not understood", text);
 }
 
+char* told_answer(const why_answer* answer) {
+  gathered all = {0};
+  cr_assert_eq(why_tell(answer, "json", gather, &all), WHY_OK);
+  return all.text;
+}
+
 char* told_text(const why_knowledge* knowledge, const told_question* question, why_status* status) {
   why_query* query = why_query_new(knowledge);
   cr_assert_not_null(query);

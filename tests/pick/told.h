@@ -23,6 +23,9 @@ typedef struct {
 /// Open the shipped knowledge base, failing the test when it is not sound.
 why_knowledge* told_open(uint64_t order_seed, uint64_t hash_seed);
 
+/// An answer as JSON text (free it).
+char* told_answer(const why_answer* answer);
+
 /// The answer in its format (free it), and the status of the run. NULL when there is none.
 char* told_text(const why_knowledge* knowledge, const told_question* question, why_status* status);
 
