@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Counts the picks for every muscle group and every action of a joint at five places, prints the
 // table, and holds a floor of four. Where anatomy or the place does not allow four, a JSON file
-// says how many there must be and why; it must not say so without need. Ends with "N passed, N
+// says how many there must be and why; it must go once there are four. Ends with "N passed, N
 // failed", one test a count. Usage: floor EXCEPTIONS.json
 #include "whylift/whylift.h"
 
@@ -68,7 +68,7 @@ static void look_at(const why_knowledge* knowledge, const json_t* exceptions, co
   for (size_t i = 0; i < PLACE_COUNT; i++) {
     size_t count = count_picks(knowledge, goal, PLACES[i]);
     size_t least = least_for(exceptions, goal, PLACES[i]);
-    bool needless = least < FLOOR && count > least;
+    bool needless = least < FLOOR && count >= FLOOR;
     bool fails = count < least || needless;
     printf(" %19zu%s", count, count < least ? "!" : needless ? "+" : " ");
     *(fails ? bad : good) += 1;
