@@ -27,7 +27,7 @@ struct why_answer {
   const why_picked* picked;
   const why_moments* moments;
   const why_trials* trials;
-  const why_validation* validation;
+  const why_validated* validated;
   const why_summary* summary;
   const why_listing* listing;
 };
@@ -184,7 +184,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   why_listing* listing = NULL;
   why_moments* moments = NULL;
   why_trials* trials = NULL;
-  const why_validation* validation = NULL;
+  const why_validated* validated = NULL;
   why_status status = WHY_QUESTION;
   switch (task) {
   case WHY_PICK:
@@ -201,7 +201,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
     status = why_trials_run(question, &trials);
     break;
   case WHY_VALIDATE:
-    status = why_validation_run(question, &validation);
+    status = why_validation_run(question, &validated);
     break;
   case WHY_ASK:
     return WHY_QUESTION; // why_run has put the task in its place
@@ -216,7 +216,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   answer->listing = listing;
   answer->moments = moments;
   answer->trials = trials;
-  answer->validation = validation;
+  answer->validated = validated;
   return status;
 }
 
@@ -278,8 +278,8 @@ static why_node* report(const why_answer* answer) {
     return why_report_moments(answer->moments, answer->arena);
   if (answer->trials)
     return why_report_trials(answer->trials, answer->arena);
-  if (answer->validation)
-    return why_report_validation(answer->validation, answer->arena);
+  if (answer->validated)
+    return why_report_validation(answer->validated, answer->arena);
   if (answer->listing)
     return why_report_listing(answer->listing, answer->arena);
   return why_report_picked(answer->picked);

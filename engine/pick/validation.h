@@ -7,8 +7,13 @@
 
 #include "pool/pool.h"
 
+typedef struct {
+  const why_question* question;
+  why_validation found;
+} why_validated;
+
 /// Leave out every study in turn; a minute or more. WHY_KNOWLEDGE, reported, when there are too few
 /// trials to fit, or a quantity is missing that the model needs.
-why_status why_validation_run(const why_question* question, const why_validation** validation);
+why_status why_validation_run(const why_question* question, const why_validated** validated);
 
 #endif

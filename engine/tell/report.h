@@ -21,7 +21,7 @@ why_node* why_report_moments(const why_moments* moments, why_arena* arena);
 why_node* why_report_trials(const why_trials* trials, why_arena* arena);
 
 /// How well growth is predicted.
-why_node* why_report_validation(const why_validation* validation, why_arena* arena);
+why_node* why_report_validation(const why_validated* validated, why_arena* arena);
 
 /// The names of one kind of thing.
 why_node* why_report_listing(const why_listing* listing, why_arena* arena);

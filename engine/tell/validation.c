@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Lays out how well the growth model predicts studies that it has not seen, good or bad.
+#include "parts.h"
 #include "report.h"
 
 /// What the parts of this file hand to each other.
@@ -74,7 +75,8 @@ static void add_differences(const teller* t, why_node* root, const char* id, con
                       d->count, d->error, d->error_none));
 }
 
-why_node* why_report_validation(const why_validation* validation, why_arena* arena) {
+why_node* why_report_validation(const why_validated* validated, why_arena* arena) {
+  const why_validation* validation = &validated->found;
   teller t = {arena, validation};
   why_node* root = why_node_add(arena, NULL, WHY_NODE_RECORD, NULL);
   say(&t, root, WHY_ROLE_TITLE, "How well growth is predicted in studies that were left out");
@@ -97,5 +99,6 @@ why_node* why_report_validation(const why_validation* validation, why_arena* are
                   &validation->exercises);
   add_differences(&t, root, "against_controls",
                   "Differences between a trained arm and a control arm", &validation->controls);
+  why_part_closing(validated->question->ground, arena, root);
   return root;
 }
