@@ -137,7 +137,7 @@ static bool can_be_said(const asker* from, const question* asked) {
 
 /// "instead of leg-press, for hamstrings and chest, with barbell and rack, no cable, ..."
 static const char* sentence_of(asker* from, const question* asked) {
-  static const char* const WITH[] = {" with", " i have", " got", " using only"};
+  static const char* const WITH[] = {" with", " i have", " got", " using"};
   static const char* const NO[] = {"no", "without", "i dont have"};
   why_buffer text = {.arena = from->arena};
   if (asked->replaced)
