@@ -119,7 +119,7 @@ static landing land_support(const why_support* support, why_vec wish, const curv
   for (int i = 0; i < RAY_STEPS; i++) {
     land(support, wish, reach, &at);
     double error = log(reach * stiffness_at(c, at.share, &at.elasticity) / square);
-    if (fabs(error) < 1e-12)
+    if (fabs(error) < 1e-10)
       break;
     if (error > 0)
       high = reach;
@@ -155,9 +155,8 @@ static void add_strand(const curve* c, const why_strand* strand, const double* p
   double slope = strand->weight * strand->capacity * strand->capacity * share_slope(c, size, x);
   for (size_t i = 0; i < strand->count; i++) {
     double* row = at->curvature[strand->rows[i]];
-    for (size_t j = 0; j < strand->count; j++)
-      if (strand->rows[j] <= strand->rows[i])
-        row[strand->rows[j]] += slope * strand->gives[i] * strand->gives[j];
+    for (size_t j = 0; j <= i; j++)
+      row[strand->rows[j]] += slope * strand->gives[i] * strand->gives[j];
   }
 }
 
@@ -185,9 +184,8 @@ static void add_support(const curve* c, const why_support* support, const double
   for (size_t i = 0; i < support->count; i++) {
     why_vec seen = times(rows, why_vec_scale(support->gives[i], support->weight));
     double* row = at->curvature[support->rows[i]];
-    for (size_t j = 0; j < support->count; j++)
-      if (support->rows[j] <= support->rows[i])
-        row[support->rows[j]] += why_vec_dot(seen, support->gives[j]);
+    for (size_t j = 0; j <= i; j++)
+      row[support->rows[j]] += why_vec_dot(seen, support->gives[j]);
   }
 }
 

@@ -28,7 +28,7 @@ typedef struct {
   bool either;   ///< Gives in both senses; else not below 0.
   double weight; ///< 2: stands for its mirror image too.
   size_t count;
-  int rows[WHY_STRAND_ROWS];
+  int rows[WHY_STRAND_ROWS];     ///< Ascending.
   double gives[WHY_STRAND_ROWS]; ///< To each of these equations, a unit of force.
 } why_strand;
 
@@ -39,7 +39,7 @@ typedef struct {
   double capacity;
   double weight;
   size_t count;
-  int rows[WHY_SUPPORT_ROWS];
+  int rows[WHY_SUPPORT_ROWS];      ///< Ascending.
   why_vec gives[WHY_SUPPORT_ROWS]; ///< To each equation: gives · force.
 } why_support;
 

@@ -4,7 +4,7 @@
 
 #include "sharer.h"
 
-enum { ROUNDS = 5, RAISES = 16, STRIDE = 3 };
+enum { ROUNDS = 5, RAISES = 16, STRIDE = 6 };
 
 static const double REACHED = 2e-3;     ///< A stress so near to 1 counts as capacity.
 static const double LEAST_TOTAL_NM = 1; ///< A move that is given less than a reserve is not worked.
@@ -94,11 +94,13 @@ static void begin(why_effort* effort, size_t index) {
 /// stresses brought to this load.
 static peak look_at(why_sharer* sharer, why_effort* effort, size_t index, double factor) {
   why_share* share = &effort->at[index];
+  bool known = share->posed && share->factor == factor;
   if (!share->posed)
     begin(effort, index);
-  else if (share->factor > 0 && factor > 0)
+  else if (!known && share->factor > 0 && factor > 0)
     why_share_scale(sharer, share, factor / share->factor);
-  why_share_find(sharer, effort->exercise, why_effort_place(effort, index), factor, share);
+  if (!known)
+    why_share_find(sharer, effort->exercise, why_effort_place(effort, index), factor, share);
   return peak_of(sharer, effort->exercise, share);
 }
 

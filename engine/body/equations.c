@@ -144,8 +144,13 @@ static why_strand* new_strand(why_equations* e, double capacity, double weight) 
 static void give(why_strand* strand, int row, double amount) {
   if (row < 0 || amount == 0)
     return;
-  strand->rows[strand->count] = row;
-  strand->gives[strand->count++] = amount;
+  size_t at = strand->count++;
+  for (; at > 0 && strand->rows[at - 1] > row; at--) {
+    strand->rows[at] = strand->rows[at - 1];
+    strand->gives[at] = strand->gives[at - 1];
+  }
+  strand->rows[at] = row;
+  strand->gives[at] = amount;
 }
 
 static bool is_along(const why_equations* e, const why_action* action, int number, int sense) {

@@ -78,6 +78,15 @@ static void give_head(const source* s, const why_feature* feature) {
   give_refusal(s, feature);
 }
 
+/// Forces that do not give what a posture demands are no forces.
+static void refuse(const source* s) {
+  why_problems_add(s->giver->problems, WHY_ERROR, "sharing-unsolved", s->exercise->place,
+                   "the forces of the heads in \"%s\" could not be found",
+                   why_symbols_text(s->giver->symbols, s->exercise->id));
+  why_problems_hint(s->giver->problems, "look at its postures and contacts: whylift moments %s",
+                    why_symbols_text(s->giver->symbols, s->exercise->id));
+}
+
 void why_given_mechanics(why_giver* giver) {
   const why_exercise_table* table = &giver->tables->exercises;
   const why_body_model* model = NULL;
@@ -104,6 +113,10 @@ void why_given_mechanics(why_giver* giver) {
     if (giver->features)
       giver->features[i] = features = WHY_NEW_ARRAY(giver->arena, why_feature, muscles->count);
     why_features_find(sharer, effort, features);
+    if (!effort->settled) {
+      refuse(&s);
+      continue;
+    }
     give_effort(&s);
     for (size_t j = 0; j < muscles->count; j++)
       give_head(&s, &features[j]);

@@ -50,8 +50,9 @@ static void draw_problem(why_dual* dual, const why_reaction contacts[2]) {
     why_strand* head = add_strand(dual, draw_between(100, 3000), i % EQUATIONS, 0);
     head->weight = i % 3 ? 1 : 2;
     head->count = 1 + (size_t)i % 3;
+    int first = i % (EQUATIONS - 3 * ((int)head->count - 1));
     for (size_t j = 0; j < head->count; j++) {
-      head->rows[j] = (i + 3 * (int)j) % EQUATIONS;
+      head->rows[j] = first + 3 * (int)j;
       head->gives[j] = head->weight * draw_between(-0.06, 0.06);
     }
   }

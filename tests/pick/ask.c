@@ -92,8 +92,7 @@ Test(ask, bears_apostrophes_pictures_and_other_letters) {
   static const char* const SENTENCES[] = {
       "don\xE2\x80\x99t have a bench, chest", "dont have a bench, chest",
       "CHEST, NO BENCH!!! \xF0\x9F\x8F\x8B", "chest \xE2\x80\x94 no bench",
-      "\xC3\xBC"
-      "bung: chest, no bench"};
+      "\303\274bung: chest, no bench"};
   for (size_t i = 0; i < sizeof SENTENCES / sizeof *SENTENCES; i++) {
     why_query* query = why_query_new(knowledge);
     cr_expect_eq(why_query_ask(query, SENTENCES[i]), WHY_OK, "%s", SENTENCES[i]);
