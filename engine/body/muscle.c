@@ -2,11 +2,6 @@
 // Heads of a body in a posture: the path gives length and arms, the fibre its capacity.
 #include "muscle.h"
 
-static double constant_of(const why_tables* tables, const char* id) {
-  const why_quantity* found = why_quantity_find(&tables->measurements, tables->symbols, id, 0);
-  return found ? found->amount.value : NAN;
-}
-
 /// Turns about any axis but the one across the body change their sense in the mirror.
 static void note_turned(const why_body_model* model, why_muscles* muscles) {
   for (size_t i = 0; i < model->count; i++)
@@ -29,8 +24,8 @@ why_status why_muscles_new(const why_body_model* model, why_arena* arena, why_mu
   why_muscles* muscles = WHY_NEW(arena, why_muscles);
   why_muscle* at = WHY_NEW_ARRAY(arena, why_muscle, anatomy->heads.count);
   muscles->model = model;
-  muscles->capacity_width = constant_of(model->tables, "capacity-width");
-  muscles->capacity_floor = constant_of(model->tables, "capacity-floor");
+  muscles->capacity_width = why_body_constant(model->tables, "capacity-width", 0);
+  muscles->capacity_floor = why_body_constant(model->tables, "capacity-floor", 0);
   muscles->count = anatomy->heads.count;
   muscles->at = at;
   for (size_t i = 0; i < muscles->count; i++)

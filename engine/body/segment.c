@@ -75,24 +75,23 @@ why_vec why_body_point_at(const why_body_model* model, const double shares[3], i
   return side == WHY_OTHER ? left : why_vec_mirror(left);
 }
 
-/// A constant of the model; NAN when the tables lack it.
-static double constant_of(const why_tables* tables, const char* id) {
-  const why_quantity* found = why_quantity_find(&tables->measurements, tables->symbols, id, 0);
+double why_body_constant(const why_tables* tables, const char* id, why_symbol of) {
+  const why_quantity* found = why_quantity_find(&tables->measurements, tables->symbols, id, of);
   return found ? found->amount.value : NAN;
 }
 
 static why_status read_constants(why_body_model* model, double stature_m, double mass_kg) {
   const why_tables* tables = model->tables;
-  model->gravity = constant_of(tables, "gravity");
-  model->friction = constant_of(tables, "friction");
-  model->palm_offset = constant_of(tables, "palm-offset");
-  model->machine_lever_m = constant_of(tables, "machine-lever");
-  model->undetermined_share = constant_of(tables, "undetermined-share");
-  model->balance_tolerance = constant_of(tables, "balance-tolerance");
-  model->least_demand_nm = constant_of(tables, "least-demand");
-  model->stature_m = stature_m > 0 ? stature_m : constant_of(tables, "default-stature");
-  model->mass_kg = mass_kg > 0 ? mass_kg : constant_of(tables, "default-mass");
-  double postures = constant_of(tables, "postures-in-path");
+  model->gravity = why_body_constant(tables, "gravity", 0);
+  model->friction = why_body_constant(tables, "friction", 0);
+  model->palm_offset = why_body_constant(tables, "palm-offset", 0);
+  model->machine_lever_m = why_body_constant(tables, "machine-lever", 0);
+  model->undetermined_share = why_body_constant(tables, "undetermined-share", 0);
+  model->balance_tolerance = why_body_constant(tables, "balance-tolerance", 0);
+  model->least_demand_nm = why_body_constant(tables, "least-demand", 0);
+  model->stature_m = stature_m > 0 ? stature_m : why_body_constant(tables, "default-stature", 0);
+  model->mass_kg = mass_kg > 0 ? mass_kg : why_body_constant(tables, "default-mass", 0);
+  double postures = why_body_constant(tables, "postures-in-path", 0);
   double sum = model->gravity + model->friction + model->palm_offset + model->machine_lever_m +
                model->undetermined_share + model->balance_tolerance + model->least_demand_nm +
                model->stature_m + model->mass_kg + postures;

@@ -68,6 +68,10 @@ typedef struct {
 why_status why_body_model_new(const why_frame* frame, const why_tables* tables, double stature_m,
                               double mass_kg, why_arena* arena, const why_body_model** made);
 
+/// A constant of the model: the value of a quantity of the tables `of` something (0: in general);
+/// NAN when they lack it.
+double why_body_constant(const why_tables* tables, const char* id, why_symbol of);
+
 /// The part of that segment and side (parts without a side: any side), or -1.
 int why_body_part_find(const why_body_model* model, why_symbol segment, int side);
 

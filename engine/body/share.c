@@ -12,11 +12,6 @@ static const double SOFT = 5e-2; ///< The same for open forces.
 static const double RAD_PER_DEG = 0.017453292519943295;
 static const double RESIDUAL_ENOUGH = 1e-7;
 
-static double constant_of(const why_tables* tables, const char* id, why_symbol of) {
-  const why_quantity* found = why_quantity_find(&tables->measurements, tables->symbols, id, of);
-  return found ? found->amount.value : NAN;
-}
-
 static int hand_point(const why_tables* tables) {
   why_symbol hands = why_symbols_find(tables->symbols, "hands");
   for (size_t i = 0; i < tables->measurements.loads.count; i++)
@@ -30,26 +25,26 @@ static int number_of(const why_body_model* model, const char* coordinate) {
 }
 
 static why_stop stop_of(const why_tables* tables, why_symbol coordinate) {
-  double moment = constant_of(tables, "stop-torque", coordinate);
-  double deg = constant_of(tables, "stop-angle", coordinate);
+  double moment = why_body_constant(tables, "stop-torque", coordinate);
+  double deg = why_body_constant(tables, "stop-angle", coordinate);
   return isnan(moment + deg) ? (why_stop){0, 0} : (why_stop){moment, deg * RAD_PER_DEG};
 }
 
 static why_status read_constants(const why_body_model* model, why_sharing_constants* into) {
   const why_tables* tables = model->tables;
-  into->exponent = constant_of(tables, "share-exponent", 0);
-  into->open_force_n = constant_of(tables, "open-force-reserve", 0);
-  into->upper_arm_rest_nm = constant_of(tables, "upper-arm-rest", 0);
-  into->resting_elevation_rad = constant_of(tables, "resting-elevation", 0) * RAD_PER_DEG;
+  into->exponent = why_body_constant(tables, "share-exponent", 0);
+  into->open_force_n = why_body_constant(tables, "open-force-reserve", 0);
+  into->upper_arm_rest_nm = why_body_constant(tables, "upper-arm-rest", 0);
+  into->resting_elevation_rad = why_body_constant(tables, "resting-elevation", 0) * RAD_PER_DEG;
   into->hand_point = hand_point(tables);
   into->elbow = number_of(model, "elbow-flexion");
   into->girdle[0] = number_of(model, "scapular-elevation");
   into->girdle[1] = number_of(model, "scapular-protraction");
-  into->least_reserve_nm = constant_of(tables, "reserve-torque", 0);
+  into->least_reserve_nm = why_body_constant(tables, "reserve-torque", 0);
   double sum = into->open_force_n + into->upper_arm_rest_nm + into->resting_elevation_rad;
   bool known = into->exponent > 2 && isfinite(sum) && into->least_reserve_nm > 0;
   for (size_t i = 0; i < model->frame->count; i++) {
-    into->reserves_nm[i] = constant_of(tables, "reserve-torque", model->frame->ids[i]);
+    into->reserves_nm[i] = why_body_constant(tables, "reserve-torque", model->frame->ids[i]);
     into->stops[i] = stop_of(tables, model->frame->ids[i]);
     known = known && into->reserves_nm[i] > 0;
   }
@@ -61,8 +56,8 @@ why_status why_sharer_new(const why_muscles* muscles, why_arena* arena, why_shar
   (*made)->muscles = muscles;
   (*made)->dual.smooth = SMOOTH;
   (*made)->dual.soft = SOFT;
-  (*made)->mover_share = constant_of(muscles->model->tables, "mover-share", 0);
-  (*made)->moving_shortening = constant_of(muscles->model->tables, "moving-shortening", 0);
+  (*made)->mover_share = why_body_constant(muscles->model->tables, "mover-share", 0);
+  (*made)->moving_shortening = why_body_constant(muscles->model->tables, "moving-shortening", 0);
   (*made)->features = WHY_NEW_ARRAY(arena, why_feature, muscles->count);
   (*made)->effort.count = muscles->model->path_count;
   (*made)->effort.at = why_share_new(muscles, muscles->model->path_count, arena);
