@@ -133,43 +133,6 @@ double why_length_arm(const why_frame* frame, const why_head* head, const why_po
   return -action->sign * slope;
 }
 
-static double step_along(const why_frame* frame, const why_head* head, const why_posture* at,
-                         const why_posture* a, const why_posture* b, int number) {
-  if (number < 0)
-    return 0;
-  return slope_numbered(frame, head, at, number) * (b->rad[number] - a->rad[number]);
-}
-
-/// Lengthening a unit of the way, at the posture `at` between `a` and `b`. A change of the
-/// shoulder's plane is followed through both parts of the pair.
-static double rate_along(const why_frame* frame, const why_head* head, const why_posture* at,
-                         const why_posture* a, const why_posture* b, const why_action* action) {
-  double rate = 0;
-  for (size_t i = 0; i < action->along.count; i++) {
-    why_symbol coordinate = action->along.at[i];
-    if (coordinate == frame->anatomy->shoulder.plane)
-      rate += step_along(frame, head, at, a, b, frame->shoulder.cosine_part) +
-              step_along(frame, head, at, a, b, frame->shoulder.sine_part);
-    else
-      rate += step_along(frame, head, at, a, b, why_frame_number(frame, coordinate));
-  }
-  return rate;
-}
-
-double why_length_travel(const why_frame* frame, const why_head* head, const why_posture* a,
-                         const why_posture* b, const why_action* action) {
-  // Gauss–Legendre, three points: exact for the polynomials of degree five and less that paths are
-  // along a straight way.
-  static const double AT[] = {0.1127016653792583, 0.5, 0.8872983346207417};
-  static const double WEIGHT[] = {5.0 / 18, 8.0 / 18, 5.0 / 18};
-  double lengthened = 0;
-  for (int i = 0; i < 3; i++) {
-    why_posture at = why_posture_between(frame, a, b, AT[i]);
-    lengthened += WEIGHT[i] * rate_along(frame, head, &at, a, b, action);
-  }
-  return -lengthened;
-}
-
 double why_length_fibre(const why_frame* frame, const why_head* head, double length_m,
                         bool* outside) {
   double optimal = head->fibre_length_cm.value / 100;

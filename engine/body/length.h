@@ -33,11 +33,6 @@ double why_length_slope(const why_frame* frame, const why_head* head, const why_
 double why_length_arm(const why_frame* frame, const why_head* head, const why_posture* posture,
                       const why_action* action);
 
-/// How much a head shortens, metres, because of the coordinates of `action` alone, on the straight
-/// way from `a` to `b`.
-double why_length_travel(const why_frame* frame, const why_head* head, const why_posture* a,
-                         const why_posture* b, const why_action* action);
-
 /// Fibre length in optimal fibre lengths, (L − slack) / (optimal · cos pennation), with a stiff
 /// tendon; kept within the "fibre-range" of evidence/measurements, `outside` (may be NULL) set
 /// where it had to be.

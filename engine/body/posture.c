@@ -198,11 +198,3 @@ why_posture why_posture_of(const why_frame* frame, const why_position* position,
   why_posture_complete(frame, &made);
   return made;
 }
-
-why_posture why_posture_between(const why_frame* frame, const why_posture* a, const why_posture* b,
-                                double share) {
-  why_posture made = {.outside = a->outside || b->outside};
-  for (size_t i = 0; i < frame->count; i++)
-    made.rad[i] = a->rad[i] + share * (b->rad[i] - a->rad[i]);
-  return made;
-}

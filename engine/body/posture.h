@@ -60,8 +60,4 @@ void why_posture_set_deg(const why_frame* frame, why_posture* posture, why_symbo
 /// hold, and the rhythm of the scapula. Call after the last why_posture_set_deg.
 void why_posture_complete(const why_frame* frame, why_posture* posture);
 
-/// The posture a part `share` of the way from `a` to `b`, coordinate by coordinate.
-why_posture why_posture_between(const why_frame* frame, const why_posture* a, const why_posture* b,
-                                double share);
-
 #endif

@@ -89,6 +89,15 @@ bool fact_greater_change(fact_bench* bench, const xmlNode* fact) {
          change_cm(bench, head, why_xml_symbol(bench->reader, n, "less"), deg);
 }
 
+/// The posture a part `share` of the way from `a` to `b`, coordinate by coordinate.
+static why_posture between(const why_frame* frame, const why_posture* a, const why_posture* b,
+                           double share) {
+  why_posture made = {.outside = a->outside || b->outside};
+  for (size_t i = 0; i < frame->count; i++)
+    made.rad[i] = a->rad[i] + share * (b->rad[i] - a->rad[i]);
+  return made;
+}
+
 /// Longest and shortest among all postures on a grid between the two, coordinate by coordinate.
 bool fact_extreme(fact_bench* bench, const xmlNode* fact) {
   enum { STEPS = 8 };
@@ -103,7 +112,7 @@ bool fact_extreme(fact_bench* bench, const xmlNode* fact) {
   bool holds = most > least;
   for (int i = 0; i <= STEPS; i++) {
     for (int j = 0; j <= STEPS; j++) {
-      why_posture at = why_posture_between(bench->frame, &longest, &shortest, j / (double)STEPS);
+      why_posture at = between(bench->frame, &longest, &shortest, j / (double)STEPS);
       at.rad[first] =
           longest.rad[first] + i / (double)STEPS * (shortest.rad[first] - longest.rad[first]);
       double length = fact_length_cm(bench, head, &at);
