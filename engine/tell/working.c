@@ -66,6 +66,7 @@ static void add_positions(const why_exertion* exertion, why_arena* arena, why_no
     why_node_number(arena, each, "stress", share->stress);
     why_node_number(arena, each, "fibre_length", share->state.fibre);
     why_node_number(arena, each, "force_n", share->stress * share->state.capacity_n);
+    why_node_number(arena, each, "active_share", share->state.fibre < 1 ? 1 : share->state.active);
   }
 }
 
@@ -145,6 +146,7 @@ void why_part_working(const why_exertion* exertion, why_arena* arena, why_node* 
   add_table(exertion, arena, root, true);
   add_table(exertion, arena, root, false);
   why_node_words(arena, root, WHY_ROLE_PARAGRAPH,
-                 "Per cent of capacity, at fibre length in optimal fibre lengths. Holding is not "
-                 "yet training: it tells of fatigue, grip and balance.");
+                 "Per cent of capacity, at fibre length in optimal fibre lengths; above 1 passive "
+                 "tension makes up for what contraction loses. Holding is not yet training: it "
+                 "tells of fatigue, grip and balance.");
 }
