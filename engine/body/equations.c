@@ -326,18 +326,11 @@ static void give_balance(const why_equations* e, why_vec arm, why_support* suppo
   }
 }
 
-static why_vec middle_of(const why_reactions* reactions) {
-  why_vec sum = {0, 0, 0};
-  for (size_t i = 0; i < reactions->count; i++)
-    sum = why_vec_add(sum, reactions->at[i].at);
-  return why_vec_scale(sum, 1 / (double)reactions->count);
-}
-
 static void state_supports(why_equations* e) {
   const why_reactions* reactions = &e->statics->reactions;
   if (reactions->held || !reactions->count)
     return;
-  why_vec middle = middle_of(reactions);
+  why_vec middle = why_reactions_middle(reactions);
   state_balance(e);
   for (size_t i = 0; i < reactions->count; i++) {
     const why_reaction* point = &reactions->at[i];
@@ -418,16 +411,8 @@ void why_equations_begin(const why_equations* e, why_prices* prices) {
       prices->prices[e->balance[i]] = e->share->balance_prices[i];
 }
 
-static void take_head(const why_equations* e, const why_prices* prices, size_t strand,
-                      why_head_share* head) {
-  const why_strand* at = &e->dual->strands[strand];
-  double pay = 0;
-  for (size_t i = 0; i < at->count; i++)
-    pay += at->gives[i] * prices->prices[at->rows[i]];
-  head->stress = fmax(0, why_dual_share(e->dual, at, pay));
-  why_strand both = *at;
-  both.either = true;
-  head->price = why_dual_share(e->dual, &both, pay);
+static double stress_of(const why_equations* e, const why_prices* prices, const why_strand* head) {
+  return why_dual_strand(e->dual, head, prices->prices) / head->capacity;
 }
 
 void why_equations_end(const why_equations* e, const why_prices* prices) {
@@ -449,5 +434,5 @@ void why_equations_end(const why_equations* e, const why_prices* prices) {
       if (side == WHY_OTHER && e->folded)
         e->share->heads[side][i] = e->share->heads[WHY_WORKING][i];
       else
-        take_head(e, prices, strand++, &e->share->heads[side][i]);
+        e->share->heads[side][i].stress = stress_of(e, prices, &e->dual->strands[strand++]);
 }

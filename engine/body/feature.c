@@ -168,6 +168,7 @@ void why_features_find(const why_sharer* sharer, const why_effort* effort, why_f
   for (int side = 0; side < WHY_SIDES; side++)
     for (size_t i = 0; i < heads; i++)
       sides[side][i] = (why_feature){.head = sharer->muscles->at[i].head,
+                                     .side = side,
                                      .shortest = INFINITY,
                                      .refused_for = -1,
                                      .refused_by = -1};

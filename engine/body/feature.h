@@ -16,6 +16,7 @@
 /// capacity, lengths optimal fibre lengths, means are over the postures of the path.
 typedef struct {
   const why_head* head;
+  int side;             ///< That is told of.
   double stress;        ///< Mean.
   double peak;          ///< Greatest.
   double peak_force_n;  ///< Force where the stress is greatest.

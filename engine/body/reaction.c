@@ -99,7 +99,7 @@ static void add_contacts(const finder* f) {
   }
 }
 
-static why_vec middle_of(const why_reactions* reactions) {
+why_vec why_reactions_middle(const why_reactions* reactions) {
   why_vec sum = {0, 0, 0};
   for (size_t i = 0; i < reactions->count; i++)
     sum = why_vec_add(sum, reactions->at[i].at);
@@ -146,7 +146,7 @@ static void solve(const finder* f, const why_loading* loading) {
   why_wrench body;
   why_wrench load;
   why_wrench multipliers;
-  why_vec middle = middle_of(reactions);
+  why_vec middle = why_reactions_middle(reactions);
   double unit = why_loading_size(loading);
   wanted_of(loading, middle, unit, &body, &load);
   why_balance balance = {.count = reactions->count, .points = reactions->at, .arms = arms};

@@ -43,4 +43,7 @@ typedef struct {
 void why_reactions_find(const why_body_model* model, const why_exercise* exercise,
                         const why_pose* pose, const why_loading* loading, why_reactions* reactions);
 
+/// The mean of the points; the origin where there are none.
+why_vec why_reactions_middle(const why_reactions* reactions);
+
 #endif

@@ -24,8 +24,6 @@ why_status why_sharer_new(const why_muscles* muscles, why_arena* arena, why_shar
 typedef struct {
   why_muscle_state state;
   double stress; ///< Force over capacity.
-  double price;  ///< What its force is worth at the prices of the moments, as a stress: the stress
-                 ///< that it has if above 0, else how far it is from having any.
 } why_head_share;
 
 /// The sharing at one place of a repetition. Heads in order of the tables.

@@ -16,7 +16,4 @@ typedef struct {
 why_status why_exertion_new(const why_motion* motion, why_arena* arena,
                             const why_exertion** exertion);
 
-/// The side that feature number `head` speaks of.
-int why_exertion_side(const why_exertion* exertion, size_t head);
-
 #endif

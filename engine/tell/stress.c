@@ -43,7 +43,7 @@ static chosen choose_all(const why_exertion* exertion) {
 static why_curve_line line_of(const why_exertion* exertion, size_t head, why_arena* arena) {
   const why_ground* ground = exertion->motion->ground;
   const why_effort* effort = exertion->effort;
-  int side = why_exertion_side(exertion, head);
+  int side = exertion->features[head].side;
   double* x = WHY_NEW_ARRAY(arena, double, effort->count);
   double* y = WHY_NEW_ARRAY(arena, double, effort->count);
   for (size_t i = 0; i < effort->count; i++) {

@@ -73,7 +73,7 @@ static void add_positions(const why_exertion* exertion, why_arena* arena, why_no
 static void add_head(const why_exertion* exertion, why_arena* arena, why_node* list, size_t head) {
   const why_feature* feature = &exertion->features[head];
   const why_symbols* symbols = exertion->motion->ground->symbols;
-  int side = why_exertion_side(exertion, head);
+  int side = feature->side;
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_ROW;
   record->words = why_arena_print(arena, "%s\t%s\t%s\t%s", head_name(exertion, arena, head),
