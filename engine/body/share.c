@@ -51,6 +51,11 @@ static why_status read_constants(const why_body_model* model, why_sharing_consta
   return known ? WHY_OK : WHY_KNOWLEDGE;
 }
 
+/// On each side a head, of a coordinate a reserve and a stop, and two rests of the upper arm.
+static size_t most_strands(const why_muscles* muscles) {
+  return 2 * (muscles->count + 2 * muscles->model->frame->count + 2);
+}
+
 why_status why_sharer_new(const why_muscles* muscles, why_arena* arena, why_sharer** made) {
   *made = WHY_NEW(arena, why_sharer);
   (*made)->muscles = muscles;
@@ -62,7 +67,7 @@ why_status why_sharer_new(const why_muscles* muscles, why_arena* arena, why_shar
   (*made)->effort.count = muscles->model->path_count;
   (*made)->effort.at = why_share_new(muscles, muscles->model->path_count, arena);
   if (!((*made)->mover_share > 0) || !((*made)->moving_shortening >= 0) ||
-      2 * (muscles->count + muscles->model->frame->count) > WHY_STRANDS)
+      most_strands(muscles) > WHY_STRANDS)
     return WHY_KNOWLEDGE;
   return read_constants(muscles->model, &(*made)->constants);
 }
