@@ -11,6 +11,7 @@ extern why_check_rows why_review_checks;       ///< check_reviews.c
 extern why_check_rows why_study_checks;        ///< check_studies.c
 extern why_check_rows why_study_number_checks; ///< check_study_numbers.c
 extern why_check_rows why_study_gap_checks;    ///< check_study_gaps.c
+extern why_check_rows why_bias_checks;         ///< bias.c
 
 /// Run `check` over every study.
 typedef void why_study_check(const why_inspection* inspection, const why_study* study);

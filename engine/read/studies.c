@@ -133,7 +133,8 @@ static void read_bias(why_reader* reader, const xmlNode* root, why_study* study)
                                    .missing = why_xml_symbol(reader, e, "missing"),
                                    .measurement = why_xml_symbol(reader, e, "measurement"),
                                    .selection = why_xml_symbol(reader, e, "selection"),
-                                   .overall = why_xml_symbol(reader, e, "overall")};
+                                   .overall = why_xml_symbol(reader, e, "overall"),
+                                   .place = why_xml_place(reader, e)};
   for (const xmlNode* n = why_xml_first(e, "reason"); n; n = why_xml_next(n, "reason"))
     *WHY_LIST_ADD(reader->arena, study->bias_reasons) = (why_bias_reason){
         .domain = why_xml_symbol(reader, n, "domain"), .text = why_xml_text(reader, n)};

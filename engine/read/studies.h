@@ -153,6 +153,7 @@ typedef struct {
   why_symbol measurement;
   why_symbol selection;
   why_symbol overall;
+  why_place place;
 } why_risk_of_bias;
 
 typedef struct {
