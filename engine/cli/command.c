@@ -3,6 +3,7 @@
 // error.
 #include "command.h"
 
+#include "batch.h"
 #include "output.h"
 
 #include <stdio.h>
@@ -10,32 +11,61 @@
 #include <string.h>
 
 static const why_command COMMANDS[] = {
-    {"pick", "GOAL", 1, {WHY_GOAL}, 1, WHY_PICK, "exercises for a muscle, group or action"},
-    {"swap", "EXERCISE", 1, {WHY_REPLACE}, 1, WHY_SWAP, "exercises that replace another"},
-    {"why",
-     "EXERCISE GOAL",
-     2,
-     {WHY_EXERCISE, WHY_GOAL},
-     2,
-     WHY_EXPLAIN,
-     "the whole chain of reasons, for or against"},
-    {"ask", "SENTENCE", 1, {0}, 1, WHY_ASK, "a question in plain words, in quotation marks"},
-    {"moments",
-     "EXERCISE",
-     1,
-     {WHY_EXERCISE},
-     1,
-     WHY_MOMENTS,
-     "what the muscles must give, joint by joint"},
-    {"pool",
-     "GOAL|EXERCISE",
-     1,
-     {WHY_SUBJECT},
-     1,
-     WHY_POOL,
-     "what trials found, pooled over studies"},
-    {"list", "KIND", 0, {WHY_KIND}, 1, WHY_LIST, "names that can be used"},
-    {"check", "", 0, {0}, 0, WHY_CHECK, "problems of the knowledge base, and what it holds"},
+    {.name = "pick",
+     .words = "GOAL",
+     .least = 1,
+     .slots = {WHY_GOAL},
+     .slot_count = 1,
+     .task = WHY_PICK,
+     .what = "exercises for a muscle, group or action"},
+    {.name = "swap",
+     .words = "EXERCISE",
+     .least = 1,
+     .slots = {WHY_REPLACE},
+     .slot_count = 1,
+     .task = WHY_SWAP,
+     .what = "exercises that replace another"},
+    {.name = "why",
+     .words = "EXERCISE GOAL",
+     .least = 2,
+     .slots = {WHY_EXERCISE, WHY_GOAL},
+     .slot_count = 2,
+     .task = WHY_EXPLAIN,
+     .what = "the whole chain of reasons, for or against"},
+    {.name = "ask",
+     .words = "SENTENCE",
+     .least = 1,
+     .slot_count = 1,
+     .task = WHY_ASK,
+     .what = "a question in plain words, in quotation marks"},
+    {.name = "moments",
+     .words = "EXERCISE",
+     .least = 1,
+     .slots = {WHY_EXERCISE},
+     .slot_count = 1,
+     .task = WHY_MOMENTS,
+     .what = "what the muscles must give, joint by joint"},
+    {.name = "pool",
+     .words = "GOAL|EXERCISE",
+     .least = 1,
+     .slots = {WHY_SUBJECT},
+     .slot_count = 1,
+     .task = WHY_POOL,
+     .what = "what trials found, pooled over studies"},
+    {.name = "list",
+     .words = "KIND",
+     .slots = {WHY_KIND},
+     .slot_count = 1,
+     .task = WHY_LIST,
+     .what = "names that can be used"},
+    {.name = "check",
+     .words = "",
+     .task = WHY_CHECK,
+     .what = "problems of the knowledge base, and what it holds"},
+    {.name = "batch",
+     .words = "",
+     .run = why_batch_run,
+     .what = "questions and answers as lines of JSON, until the input ends"},
     {0},
 };
 
@@ -207,7 +237,7 @@ why_status why_commands_run(const why_options* options) {
   why_knowledge* knowledge = NULL;
   why_problems* problems = NULL;
   status = why_knowledge_open(knowledge_folder(options), NULL, &knowledge, &problems);
-  bool checking = command->task == WHY_CHECK;
+  bool checking = !command->run && command->task == WHY_CHECK;
   bool as_text = !options->format || strcmp(options->format, "text") == 0;
   if (problems)
     print_problems(checking && as_text ? stdout : stderr, problems,
@@ -215,7 +245,7 @@ why_status why_commands_run(const why_options* options) {
                    : status == WHY_OK ? WHY_NOTE
                                       : WHY_WARNING);
   if (status == WHY_OK)
-    status = ask(knowledge, command, options);
+    status = command->run ? command->run(knowledge, options) : ask(knowledge, command, options);
   else
     fprintf(stderr, "whylift: %s\n", why_status_text(status));
   why_knowledge_free(knowledge);

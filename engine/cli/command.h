@@ -13,6 +13,8 @@ typedef struct {
   int slot_count;
   why_task task;
   const char* what;
+  /// What the command does with the knowledge base where that is no single answer, else NULL.
+  why_status (*run)(const why_knowledge* knowledge, const why_options* options);
 } why_command;
 
 /// The first row; the last has no name.
