@@ -38,6 +38,9 @@ struct why_arena {
   block* large; ///< The newest block with one large piece.
   deferral* deferred;
   jmp_buf* door;
+  why_arena* parent; ///< Of a branch.
+  why_arena* branch; ///< The newest branch that was not given back; older ones follow it.
+  why_arena* older;  ///< Of a branch: the next older one of the same parent.
   size_t limit;
   size_t held; ///< Bytes asked from the machine.
   size_t used; ///< Bytes handed out.
@@ -48,6 +51,24 @@ why_arena* why_arena_new(size_t limit) {
   if (arena)
     arena->limit = limit;
   return arena;
+}
+
+why_arena* why_arena_branch(why_arena* parent) {
+  why_arena* arena = why_arena_new(parent->limit);
+  if (!arena)
+    why_arena_exhaust(parent);
+  arena->parent = parent;
+  arena->older = parent->branch;
+  parent->branch = arena;
+  return arena;
+}
+
+/// The parent forgets a branch that is given back.
+static void leave_parent(why_arena* arena) {
+  why_arena** at = &arena->parent->branch;
+  while (*at != arena)
+    at = &(*at)->older;
+  *at = arena->older;
 }
 
 static void free_blocks(block* newest) {
@@ -61,6 +82,10 @@ static void free_blocks(block* newest) {
 void why_arena_free(why_arena* arena) {
   if (!arena)
     return;
+  while (arena->branch)
+    why_arena_free(arena->branch);
+  if (arena->parent)
+    leave_parent(arena);
   for (deferral* each = arena->deferred; each; each = each->before)
     each->clean(each->object);
   free_blocks(arena->newest);
@@ -73,6 +98,8 @@ void why_arena_guard(why_arena* arena, jmp_buf* door) {
 }
 
 _Noreturn void why_arena_exhaust(why_arena* arena) {
+  while (arena->parent)
+    arena = arena->parent;
   if (arena->door)
     longjmp(*arena->door, 1);
   fputs("whylift: out of memory\n", stderr);

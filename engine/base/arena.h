@@ -14,6 +14,11 @@ typedef struct why_arena why_arena;
 /// Returns NULL when the machine has no memory.
 why_arena* why_arena_new(size_t limit);
 
+/// An empty arena for work on the side of `parent`, to be given back before it, or with it at the
+/// latest. It has the limit of `parent` for itself, and exhausted memory takes the door of
+/// `parent`.
+why_arena* why_arena_branch(why_arena* parent);
+
 /// Give back everything, running deferred clean-ups last in, first out. NULL is accepted.
 void why_arena_free(why_arena* arena);
 

@@ -65,6 +65,41 @@ typedef struct why_step {
   struct why_step* next;
 } why_step;
 
+/// One change to what a question says.
+typedef struct {
+  const char* words;      ///< How it begins: "get".
+  const char* assumption; ///< The relation: "have-item".
+  const char* kind;       ///< What is changed: "item" ...
+  const char* id;         ///< ... and which.
+} why_alteration;
+
+/// A smallest set of changes that makes an exercise a pick.
+typedef struct {
+  WHY_LIST(why_alteration) changes;
+  const char* say; ///< "get barbell and weight plates".
+  size_t number;   ///< Where the exercise then stands among the picks, from 1.
+} why_way;
+
+/// Rules that would have made an exercise a pick, each with the condition that fails.
+typedef struct {
+  why_step* steps;      ///< Below a root without words.
+  why_symbol_list path; ///< Rules that would have followed, the last first.
+} why_failure;
+
+/// Why an exercise that is asked about is no pick, or stands where it stands.
+typedef struct {
+  size_t number;           ///< It is a pick: its place, from 1; else 0.
+  why_texts above;         ///< What puts picks before it, one sentence each.
+  bool possible;           ///< It can be done as things are.
+  bool hopeless;           ///< It cannot be done whatever is changed.
+  why_failure failed;      ///< As things are.
+  WHY_LIST(why_way) ways;  ///< Smallest first; what the exercise itself names before stand-ins.
+  size_t vain;             ///< Smallest sets that would make it possible, and still no pick.
+  const char* vain_first;  ///< The first of them in words; NULL: none, or no change was needed.
+  why_failure vain_failed; ///< What would still keep it from being a pick.
+  bool cut;                ///< There were more sets than are tried.
+} why_absence;
+
 typedef struct {
   const why_question* question;
   why_arena* arena;
@@ -87,11 +122,15 @@ typedef struct {
   why_step* chain;     ///< Explanations, one below the other; NULL when none was asked for.
   why_symbol_list chain_studies; ///< Studies that the chain rests on.
   const char* verdict;           ///< In one sentence, for explanations.
+  const why_absence* absence;    ///< For explanations.
 } why_picked;
 
 /// Run the rules for `question` and read picks, advice against and near misses. Returns WHY_OK,
 /// WHY_NO_PICK, or WHY_KNOWLEDGE when a rule fails (reported to the question's problems).
 why_status why_pick_run(const why_question* question, why_picked** answer);
+
+/// Whether and where `exercise` is a pick in an overlay: its place from 1, or 0.
+size_t why_pick_place(const why_ground* ground, why_overlay* overlay, why_symbol exercise);
 
 /// The same, and the whole chain for `question->exercise`.
 why_status why_explain_run(const why_question* question, why_picked** answer);

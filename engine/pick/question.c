@@ -112,11 +112,15 @@ why_status why_question_subject(why_question* question, const char* typed) {
   return status;
 }
 
-why_status why_question_level(why_question* question, const char* typed) {
+const char* why_question_level_at(size_t index) {
   static const char* const LEVELS[] = {"beginner", "intermediate", "advanced"};
-  for (size_t i = 0; i < sizeof LEVELS / sizeof *LEVELS; i++) {
-    if (strcmp(typed, LEVELS[i]) == 0) {
-      question->level = LEVELS[i];
+  return index < sizeof LEVELS / sizeof *LEVELS ? LEVELS[index] : NULL;
+}
+
+why_status why_question_level(why_question* question, const char* typed) {
+  for (size_t i = 0; why_question_level_at(i); i++) {
+    if (strcmp(typed, why_question_level_at(i)) == 0) {
+      question->level = why_question_level_at(i);
       return WHY_OK;
     }
   }

@@ -83,6 +83,9 @@ why_status why_question_have(why_question* question, const char* list);
 why_status why_question_without(why_question* question, const char* list);
 why_status why_question_avoid(why_question* question, const char* list);
 
+/// The levels that can be said, NULL behind the last.
+const char* why_question_level_at(size_t index);
+
 /// Report what is wrong with something typed; always WHY_QUESTION.
 why_status why_question_refuse(why_question* question, const char* check, const char* sentence,
                                const char* typed);

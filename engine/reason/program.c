@@ -37,6 +37,18 @@ int why_program_slot(const why_program* program, why_relation relation, const ch
   return -1;
 }
 
+size_t why_program_rule_count(const why_program* program, why_relation relation) {
+  return program->relations[relation].rules.count;
+}
+
+int why_program_order(const why_program* program, why_relation relation, size_t place, bool* most) {
+  const why_relation_inner* inner = &program->relations[relation];
+  if (place >= inner->order_count)
+    return -1;
+  *most = inner->order[place].first == WHY_PREFER_MOST;
+  return (int)inner->order[place].slot;
+}
+
 int why_program_level(const why_program* program, const char* kind, const char* level) {
   for (size_t i = 0; i < program->reasoning->levels.count; i++) {
     const why_level_set* set = &program->reasoning->levels.at[i];

@@ -15,7 +15,8 @@
 #ifndef WHY_REASON_H
 #define WHY_REASON_H
 
-#include "given.h" // IWYU pragma: export
+#include "given.h"  // IWYU pragma: export
+#include "repair.h" // IWYU pragma: export
 
 #include "base/base.h"
 #include "read/read.h"
@@ -108,6 +109,25 @@ int why_program_level(const why_program* program, const char* kind, const char* 
 /// By relation: whether its facts have a slot of `kind`, or can rest on facts that have one. In
 /// `arena`.
 const bool* why_program_leading_to(const why_program* program, const char* kind, why_arena* arena);
+
+/// How many rules conclude a relation.
+size_t why_program_rule_count(const why_program* program, why_relation relation);
+
+/// The slot by which facts of a relation are brought into order after `place` other slots, and
+/// whether the larger value comes first; -1 when no further slot decides.
+int why_program_order(const why_program* program, why_relation relation, size_t place, bool* most);
+
+/// How facts of one relation bear on facts of another, as bits.
+typedef enum {
+  WHY_BEARS_NOT = 0,
+  WHY_BEARS_FOR = 1,     ///< More of them can bring such a fact, or numbers in it change.
+  WHY_BEARS_AGAINST = 2, ///< More of them can take one away.
+} why_bearing;
+
+/// By relation: how its facts bear on whether facts of `relation` hold, as the rules are written.
+/// Where no bit against is set, more facts never take one away. In `arena`.
+const unsigned char* why_program_bearing(const why_program* program, why_relation relation,
+                                         why_arena* arena);
 
 /// Text of level `rank` of an ordered kind's slot; "" when out of range.
 const char* why_slot_level(const why_program* program, const why_slot* slot, double rank);
@@ -257,8 +277,53 @@ typedef struct {
 const char* why_say(const why_overlay* overlay, const why_derivation* derivation,
                     const why_naming* naming, why_arena* arena);
 
+/// The sentence of a relation about a fact of which only the slots in `mask` are known; what is not
+/// known is shown as "...". "" when the relation has no sentence. In `arena`.
+const char* why_say_partly(const why_overlay* overlay, why_relation relation, uint32_t mask,
+                           const why_value* values, const why_naming* naming, why_arena* arena);
+
 /// The sentence of the unless behind an absent premise of `derivation`; "" when it has none.
 const char* why_say_absent(const why_overlay* overlay, const why_derivation* derivation,
                            const why_premise* premise, const why_naming* naming, why_arena* arena);
+
+// ---- why not ----
+
+enum { WHY_MISSES_LIMIT = 6 }; ///< Of one rule; more are counted.
+
+/// What keeps a rule from giving a fact.
+typedef enum {
+  WHY_MISS_ABSENT,  ///< A fact that an `if` looks for is not there.
+  WHY_MISS_PRESENT, ///< A fact is there that an `unless` must not find.
+  WHY_MISS_COMPARE, ///< A comparison does not come out.
+  WHY_MISS_EMPTY,   ///< There is nothing to count, to add up or to choose from.
+  WHY_MISS_OTHER    ///< Arithmetic without a value, or a text that does not match.
+} why_miss_kind;
+
+/// One way in which a rule fails: the condition, when those before it in the rule (as far as it
+/// needs them) are met.
+typedef struct {
+  const why_rule_info* rule;
+  why_miss_kind kind;
+  const why_condition_row* row; ///< The condition as written.
+  why_relation relation;        ///< Absent: what is looked for, ...
+  uint32_t mask;                ///< ... by the slots that are known.
+  const why_value* values;
+  why_facts facts;            ///< Present: what stands against it, in the order of facts.
+  const why_value* variables; ///< Of the rule, those in `bound` as bits.
+  uint64_t bound;
+  size_t more;       ///< Further ways in which the rule fails as late, that are not listed.
+  const void* inner; ///< The compiled condition and rule.
+  const void* whole;
+} why_miss;
+
+/// For every rule that could give a fact with these values in the slots of `mask`, the ways in
+/// which it fails last, in order of rule ids and then of the facts met on the way. For a fact that
+/// does not hold. The overlay is open or has run.
+size_t why_misses(why_overlay* overlay, why_relation relation, uint32_t mask,
+                  const why_value* values, const why_miss** list);
+
+/// What a comparison came to: "0.13 is not at least 0.6 * 0.9, which is 0.54"; "" for other misses.
+const char* why_say_miss(const why_overlay* overlay, const why_miss* miss, const why_naming* naming,
+                         why_arena* arena);
 
 #endif

@@ -16,6 +16,7 @@ typedef struct {
   const why_rule* rule; ///< Variables by name; NULL: slots of `relation`.
   const why_value* values;
   const why_relation_info* relation;
+  uint32_t unknown; ///< Slots of `relation` without a value.
 } sentence;
 
 static bool is_name(const why_symbols* symbols, why_symbol symbol, const char* name,
@@ -41,7 +42,7 @@ static bool find_value(const sentence* at, const char* name, size_t length, why_
       continue;
     *slot = at->relation->slots[i];
     *value = at->values[i];
-    return true;
+    return !(at->unknown >> i & 1);
   }
   return false;
 }
@@ -86,10 +87,39 @@ static const char* fill_in(const sentence* at, const char* say) {
     if (find_value(at, open + 1, length, &slot, &value))
       why_buffer_add(
           &text, value_text(at, &slot, value, open[1 + length] == ':' ? open + 2 + length : ""));
+    else if (at->unknown)
+      why_buffer_add(&text, "...");
     say = close + 1;
   }
   why_buffer_add(&text, say);
   return why_buffer_text(&text);
+}
+
+/// An expression as written, with values for its variables: a number to two places.
+static const char* with_values(const sentence* at, const char* written) {
+  why_buffer text = {.arena = at->arena};
+  while (*written) {
+    size_t length = 1;
+    while (*written == '?' && (isalnum((unsigned char)written[length]) || written[length] == '-'))
+      length++;
+    why_slot slot;
+    why_value value;
+    if (*written == '?' && find_value(at, written + 1, length - 1, &slot, &value))
+      why_buffer_add(&text, value_text(at, &slot, value, "2"));
+    else
+      why_buffer_add_bytes(&text, written, length);
+    written += length;
+  }
+  return why_buffer_text(&text);
+}
+
+/// One side of a comparison: what is written, and what it comes to where it must be worked out.
+static const char* side_text(const sentence* at, const why_expression* side, const char* written) {
+  const char* filled = with_values(at, written);
+  why_value value;
+  if (!strpbrk(written, "*/+( ") || !why_expression_value(side, at->values, &value))
+    return filled;
+  return why_arena_print(at->arena, "%.2f (%s)", value.number, filled);
 }
 
 const char* why_say(const why_overlay* overlay, const why_derivation* derivation,
@@ -116,4 +146,33 @@ const char* why_say_absent(const why_overlay* overlay, const why_derivation* der
                  .rule = derivation->inner,
                  .values = derivation->variables};
   return fill_in(&at, premise->say);
+}
+
+const char* why_say_partly(const why_overlay* overlay, why_relation relation, uint32_t mask,
+                           const why_value* values, const why_naming* naming, why_arena* arena) {
+  const why_relation_info* info = &overlay->store.program->relations[relation].info;
+  sentence at = {.overlay = overlay,
+                 .naming = naming,
+                 .arena = arena,
+                 .values = values,
+                 .relation = info,
+                 .unknown = why_slots_all(info->slot_count) & ~mask};
+  return fill_in(&at, info->say);
+}
+
+const char* why_say_miss(const why_overlay* overlay, const why_miss* miss, const why_naming* naming,
+                         why_arena* arena) {
+  static const char* const WORDS[] = {"is not",       "is",           "is not below",
+                                      "is not above", "is more than", "is less than"};
+  if (miss->kind != WHY_MISS_COMPARE)
+    return "";
+  const why_condition* condition = miss->inner;
+  sentence at = {.overlay = overlay,
+                 .naming = naming,
+                 .arena = arena,
+                 .rule = miss->whole,
+                 .values = miss->variables};
+  return why_arena_print(arena, "%s %s %s", side_text(&at, condition->left, condition->row->left),
+                         WORDS[condition->comparison],
+                         side_text(&at, condition->right, condition->row->right));
 }

@@ -7,6 +7,8 @@
 
 #include <math.h>
 
+enum { WAYS_SHOWN = 5 };
+
 static const char* text_of(const why_picked* answer, why_symbol symbol) {
   return why_symbols_text(answer->question->ground->symbols, symbol);
 }
@@ -147,6 +149,102 @@ static void add_referral(const why_picked* answer, why_node* root) {
                    answer->question->ground->tables->restrictions.referral);
 }
 
+/// Sets of changes; a few are shown to people, all are there for programs.
+static void add_ways(const why_picked* answer, why_node* record, const why_absence* absence) {
+  why_arena* arena = answer->arena;
+  if (absence->ways.count)
+    why_node_words(arena, record, WHY_ROLE_HEADING,
+                   why_arena_print(arena,
+                                   "What would make it a pick (all smallest sets of up to %d "
+                                   "changes were looked for)",
+                                   WHY_REPAIR_MOST));
+  why_node* list = why_node_add(arena, record, WHY_NODE_LIST, "ways");
+  for (size_t i = 0; i < absence->ways.count; i++) {
+    const why_way* way = &absence->ways.at[i];
+    why_node* each = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
+    if (i < WAYS_SHOWN) {
+      each->role = WHY_ROLE_POINT;
+      each->words =
+          why_arena_print(arena, "%s: then number %zu of the picks", way->say, way->number);
+    }
+    why_node_text(arena, each, "say", way->say);
+    why_node_number(arena, each, "number", (double)way->number);
+    why_node* changes = why_node_add(arena, each, WHY_NODE_LIST, "changes");
+    for (size_t k = 0; k < way->changes.count; k++) {
+      why_node* change = why_node_add(arena, changes, WHY_NODE_RECORD, NULL);
+      why_node_text(arena, change, "assumption", way->changes.at[k].assumption);
+      why_node_text(arena, change, "id", way->changes.at[k].id);
+      why_node_text(arena, change, "words", way->changes.at[k].words);
+    }
+  }
+  if (absence->ways.count > WAYS_SHOWN)
+    why_node_words(arena, record, WHY_ROLE_POINT,
+                   why_arena_print(arena, "and %zu more sets, shown by --format json%s",
+                                   absence->ways.count - WAYS_SHOWN,
+                                   absence->cut ? "; still others were not tried" : ""));
+}
+
+/// In one sentence what changes can do when they do not make it a pick.
+static const char* vain_words(const why_picked* answer, const why_absence* absence) {
+  if (answer->referrals.count || absence->ways.count)
+    return NULL;
+  if (absence->possible)
+    return "It can be done here as things are; no other level makes it a pick beside the others.";
+  if (absence->vain_first)
+    return why_arena_print(answer->arena,
+                           "It would be possible by a change (%s; sets of up to %d that would do: "
+                           "%zu), but still no pick beside the others.",
+                           absence->vain_first, WHY_REPAIR_MOST, absence->vain);
+  return absence->hopeless
+             ? "No change to equipment or restrictions makes it a pick for this goal."
+             : why_arena_print(answer->arena, "It takes more than %d changes to make it possible.",
+                               WHY_REPAIR_MOST);
+}
+
+/// Rules with what fails in them, and the rules that would have followed.
+static void add_failure(const why_picked* answer, why_node* record, const char* name,
+                        const char* heading, const why_failure* failure) {
+  why_arena* arena = answer->arena;
+  why_node* list = why_node_add(arena, record, WHY_NODE_RECORD, name);
+  why_node_words(arena, list, WHY_ROLE_HEADING, heading);
+  add_steps(answer, why_node_add(arena, list, WHY_NODE_LIST, "steps"), failure->steps->first);
+  why_node* path = why_node_add(arena, list, WHY_NODE_LIST, "then");
+  why_buffer text = {.arena = arena};
+  why_buffer_add(&text, "From there a pick would follow by: ");
+  for (size_t i = failure->path.count; i-- > 0;) {
+    why_node_text(arena, path, NULL, text_of(answer, failure->path.at[i]));
+    why_buffer_print(&text, "%s%s", text_of(answer, failure->path.at[i]), i ? ", " : ".");
+  }
+  if (failure->path.count)
+    why_node_words(arena, list, WHY_ROLE_POINT, why_buffer_text(&text));
+}
+
+static void add_absence(const why_picked* answer, why_node* root) {
+  why_arena* arena = answer->arena;
+  const why_absence* absence = answer->absence;
+  if (absence->number) {
+    why_node_number(arena, root, "number", (double)absence->number);
+    if (absence->above.count)
+      why_node_words(arena, root, WHY_ROLE_HEADING,
+                     why_arena_print(arena, "What stands before it (it is number %zu of %zu picks)",
+                                     absence->number, answer->all_count));
+    add_texts(answer, root, "above", &absence->above, WHY_ROLE_POINT);
+    return;
+  }
+  why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "why_not");
+  why_node_number(arena, record, "limit", WHY_REPAIR_MOST);
+  add_ways(answer, record, absence);
+  why_node* vain = why_node_text(arena, record, "else", vain_words(answer, absence));
+  vain->role = WHY_ROLE_PARAGRAPH;
+  vain->words = vain->text;
+  why_node_number(arena, record, "vain", (double)absence->vain);
+  add_failure(answer, record, "failed", "The rule that would have made it a pick, and what fails",
+              &absence->failed);
+  if (absence->vain_first)
+    add_failure(answer, record, "after", "What would still fail after that change",
+                &absence->vain_failed);
+}
+
 static void add_chain(const why_picked* answer, why_node* root) {
   why_arena* arena = answer->arena;
   why_node_text(arena, root, "exercise", text_of(answer, answer->question->exercise));
@@ -154,6 +252,7 @@ static void add_chain(const why_picked* answer, why_node* root) {
   verdict->role = WHY_ROLE_PARAGRAPH;
   verdict->words = answer->verdict;
   why_part_figures(answer->question->ground, arena, root, answer->question->exercise, NULL);
+  add_absence(answer, root);
   why_node_words(arena, root, WHY_ROLE_HEADING, "The chain of reasons");
   add_steps(answer, why_node_add(arena, root, WHY_NODE_LIST, "chain"), answer->chain->first);
 }

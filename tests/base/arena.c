@@ -280,3 +280,27 @@ Test(arena, nothing_can_be_given_back) {
   why_arena_free(NULL);
   why_arena_free(why_arena_new(0));
 }
+
+static void count_up(void* object) {
+  ++*(int*)object;
+}
+
+/// Branches go with their parent at the latest, and leave by its door.
+Test(arena, a_branch_belongs_to_its_parent) {
+  int cleaned = 0;
+  why_arena* arena = why_arena_new(1 << 20);
+  why_arena* first = why_arena_branch(arena);
+  why_arena* second = why_arena_branch(arena);
+  why_arena_defer(first, count_up, &cleaned);
+  why_arena_defer(second, count_up, &cleaned);
+  why_arena_free(second);
+  cr_expect_eq(cleaned, 1);
+  jmp_buf door;
+  if (setjmp(door) == 0) {
+    why_arena_guard(arena, &door);
+    why_arena_alloc(why_arena_branch(arena), 2 << 20);
+    cr_assert_fail("a branch has no limit");
+  }
+  why_arena_free(arena);
+  cr_expect_eq(cleaned, 2);
+}
