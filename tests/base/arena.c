@@ -287,14 +287,14 @@ static void count_up(void* object) {
 
 /// Branches go with their parent at the latest, and leave by its door.
 Test(arena, a_branch_belongs_to_its_parent) {
-  int cleaned = 0;
+  int given_back = 0;
   why_arena* arena = why_arena_new(1 << 20);
   why_arena* first = why_arena_branch(arena);
   why_arena* second = why_arena_branch(arena);
-  why_arena_defer(first, count_up, &cleaned);
-  why_arena_defer(second, count_up, &cleaned);
+  why_arena_defer(first, count_up, &given_back);
+  why_arena_defer(second, count_up, &given_back);
   why_arena_free(second);
-  cr_expect_eq(cleaned, 1);
+  cr_expect_eq(given_back, 1);
   jmp_buf door;
   if (setjmp(door) == 0) {
     why_arena_guard(arena, &door);
@@ -302,5 +302,5 @@ Test(arena, a_branch_belongs_to_its_parent) {
     cr_assert_fail("a branch has no limit");
   }
   why_arena_free(arena);
-  cr_expect_eq(cleaned, 2);
+  cr_expect_eq(given_back, 2);
 }
