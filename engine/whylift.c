@@ -30,6 +30,7 @@ struct why_answer {
   const why_validated* validated;
   const why_summary* summary;
   const why_listing* listing;
+  const why_audit* audit;
 };
 
 const char* why_version(void) {
@@ -156,6 +157,17 @@ why_status why_query_ask(why_query* query, const char* sentence) {
   return status;
 }
 
+why_status why_query_programme(why_query* query, const char* file, const char* text,
+                               size_t length) {
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(query->arena, &door);
+  why_status status = why_question_programme(&query->question, file, text, length);
+  why_arena_guard(query->arena, NULL);
+  return status;
+}
+
 const why_problems* why_query_problems(const why_query* query) {
   return query->problems;
 }
@@ -203,6 +215,8 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   case WHY_VALIDATE:
     status = why_validation_run(question, &validated);
     break;
+  case WHY_AUDIT:
+    return why_audit_run(question, &answer->audit);
   case WHY_ASK:
     return WHY_QUESTION; // why_run has put the task in its place
   case WHY_CHECK:
@@ -227,7 +241,7 @@ static why_status complete(const why_question* question, why_task task) {
   bool goal = question->goal.id != 0;
   if (task == WHY_ASK || (task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
       (task == WHY_EXPLAIN && (!goal || !question->exercise)) ||
-      (task == WHY_MOMENTS && !question->exercise) ||
+      (task == WHY_MOMENTS && !question->exercise) || (task == WHY_AUDIT && !question->programme) ||
       (task == WHY_POOL && !goal && !question->exercise)) {
     why_problems_add(question->problems, WHY_ERROR, "question", (why_place){0},
                      "something is missing in the question");
@@ -280,6 +294,8 @@ static why_node* report(const why_answer* answer) {
     return why_report_trials(answer->trials, answer->arena);
   if (answer->validated)
     return why_report_validation(answer->validated, answer->arena);
+  if (answer->audit)
+    return why_report_audit(answer->audit, answer->arena);
   if (answer->listing)
     return why_report_listing(answer->listing, answer->arena);
   return why_report_picked(answer->picked);

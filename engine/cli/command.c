@@ -4,6 +4,7 @@
 #include "command.h"
 
 #include "batch.h"
+#include "file.h"
 #include "output.h"
 
 #include <stdio.h>
@@ -52,6 +53,12 @@ static const why_command COMMANDS[] = {
      .slot_count = 1,
      .task = WHY_POOL,
      .what = "what trials found, pooled over studies"},
+    {.name = "audit",
+     .words = "FILE",
+     .least = 1,
+     .slot_count = 1,
+     .task = WHY_AUDIT,
+     .what = "weekly sets of a written programme (- reads standard input)"},
     {.name = "list",
      .words = "KIND",
      .slots = {WHY_KIND},
@@ -131,13 +138,37 @@ static unsigned add_all(why_query* query, why_words_asked words, const why_lists
   return status;
 }
 
+enum { PROGRAMME_LIMIT = 256 * 1024 }; ///< Bytes.
+
+static why_status tell_programme(why_query* query, const char* path) {
+  char* text = NULL;
+  size_t length = 0;
+  why_status status = why_file_read(path, PROGRAMME_LIMIT, &text, &length);
+  if (status == WHY_OK)
+    status =
+        why_query_programme(query, strcmp(path, "-") == 0 ? "standard input" : path, text, length);
+  free(text);
+  return status;
+}
+
+/// What a word behind the command says.
+static why_status tell_word(why_query* query, const why_command* command, int i, const char* word) {
+  switch (command->task) {
+  case WHY_ASK:
+    return why_query_ask(query, word);
+  case WHY_AUDIT:
+    return tell_programme(query, word);
+  default:
+    return why_query_set(query, command->slots[i], word);
+  }
+}
+
 /// Tell the query all that the options say. Every word is tried, so that all that is not
 /// understood is reported at once.
 static why_status fill(why_query* query, const why_command* command, const why_options* options) {
   unsigned status = WHY_OK;
   for (int i = 0; i < options->word_count; i++)
-    status |= command->task == WHY_ASK ? why_query_ask(query, options->words[i])
-                                       : why_query_set(query, command->slots[i], options->words[i]);
+    status |= tell_word(query, command, i, options->words[i]);
   status |= add_all(query, WHY_HAVE, &options->have);
   status |= add_all(query, WHY_WITHOUT, &options->without);
   status |= add_all(query, WHY_AVOID, &options->avoid);

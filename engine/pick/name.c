@@ -94,7 +94,9 @@ const char* why_ground_name(const why_ground* ground, why_arena* arena, const ch
                             const char* id) {
   const why_tables* tables = ground->tables;
   why_symbol symbol = why_symbols_find(ground->symbols, id);
-  for (size_t i = 0; i < sizeof ROWS / sizeof *ROWS && symbol; i++) {
+  if (!symbol)
+    return id; // a name that the question brought
+  for (size_t i = 0; i < sizeof ROWS / sizeof *ROWS; i++) {
     if (strcmp(ROWS[i].kind, kind) != 0)
       continue;
     const char* name = ROWS[i].name(tables, arena, symbol);

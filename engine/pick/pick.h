@@ -4,6 +4,7 @@
 #define WHY_PICK_H
 
 #include "answer.h"     // IWYU pragma: export
+#include "audit.h"      // IWYU pragma: export
 #include "catalogue.h"  // IWYU pragma: export
 #include "exertion.h"   // IWYU pragma: export
 #include "ground.h"     // IWYU pragma: export

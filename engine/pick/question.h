@@ -53,10 +53,11 @@ typedef struct {
   why_things have;
   why_things without;
   why_things avoid;
-  why_things declined;      ///< Exercises and patterns that the person does not want.
-  why_symbol_list compared; ///< Exercises whose standing is asked for; only these are shown.
-  why_symbol pattern;       ///< Only picks of this movement pattern are shown; 0: of any.
-  const why_asked* asked;   ///< NULL unless the question came as a sentence.
+  why_things declined;            ///< Exercises and patterns that the person does not want.
+  why_symbol_list compared;       ///< Exercises whose standing is asked for; only these are shown.
+  why_symbol pattern;             ///< Only picks of this movement pattern are shown; 0: of any.
+  const why_asked* asked;         ///< NULL unless the question came as a sentence.
+  const why_programme* programme; ///< What is to be audited, or NULL.
 } why_question;
 
 enum { WHY_TOP_USUAL = 5, WHY_TOP_LIMIT = 1000, WHY_WORDS_LIMIT = 200, WHY_SHOWN_LIMIT = 80 };

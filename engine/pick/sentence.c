@@ -186,9 +186,8 @@ static const char* put_in(const why_picked* answer, const char* say, const char*
   return why_buffer_text(&text);
 }
 
-static void collect_relation(const why_picked* answer, why_relation relation, why_symbol exercise,
-                             why_reasons* reasons) {
-  why_facts facts = why_shown_about(answer, relation, exercise);
+/// The sentences of facts of one relation.
+static void collect(const why_picked* answer, why_facts facts, why_reasons* reasons) {
   draft_list drafts = {0};
   for (size_t i = 0; i < facts.count; i++)
     add_fact(answer, facts.at[i], &drafts);
@@ -203,7 +202,13 @@ void why_sentence_collect(const why_picked* answer, const char* part, why_symbol
                           why_reasons* reasons) {
   why_relation_list relations = why_shown_relations(answer, part);
   for (size_t i = 0; i < relations.count; i++)
-    collect_relation(answer, relations.at[i], exercise, reasons);
+    collect(answer, why_shown_about(answer, relations.at[i], exercise), reasons);
+}
+
+void why_sentence_collect_all(const why_picked* answer, const char* part, why_reasons* reasons) {
+  why_relation_list relations = why_shown_relations(answer, part);
+  for (size_t i = 0; i < relations.count; i++)
+    collect(answer, why_facts_find(answer->overlay, relations.at[i], 0, NULL), reasons);
 }
 
 const char* why_sentence_verdict(const why_picked* answer, why_symbol exercise) {

@@ -11,6 +11,9 @@
 void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
                           why_reasons* reasons);
 
+/// The same for all facts of these relations, which need not be about an exercise.
+void why_sentence_collect_all(const why_picked* answer, const char* part, why_reasons* reasons);
+
 /// What the rules say about an exercise in one sentence: the first of part "verdict", or NULL.
 const char* why_sentence_verdict(const why_picked* answer, why_symbol exercise);
 

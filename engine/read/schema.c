@@ -79,28 +79,44 @@ static xmlRelaxNG* read_grammar(why_reader* reader, size_t length) {
   return NULL;
 }
 
-const why_schema* why_schema_open(const why_reader* reader, const char* path, const char* shown) {
-  why_arena* arena = reader->arena;
-  why_reader* own = WHY_NEW(arena, why_reader);
-  *own = (why_reader){.arena = arena, .problems = reader->problems, .file = shown};
-  why_arena_defer(arena, why_xml_leave, own);
-  size_t length = 0;
-  const char* reason = NULL;
-  own->text = why_file_load(arena, path, WHY_FILE_LIMIT, &length, &reason);
-  if (!own->text) {
-    why_problems_add(own->problems, WHY_ERROR, "schema-file", (why_place){.file = shown},
-                     "the schema cannot be read: %s", reason);
-    return NULL;
-  }
+/// A reader of the schema's own file, while `reader` is about another.
+static why_reader* own_reader(const why_reader* reader, const char* shown) {
+  why_reader* own = WHY_NEW(reader->arena, why_reader);
+  *own = (why_reader){.arena = reader->arena, .problems = reader->problems, .file = shown};
+  why_arena_defer(reader->arena, why_xml_leave, own);
+  return own;
+}
+
+/// Compile what `own` has loaded.
+static const why_schema* make(why_reader* own, size_t length) {
   xmlRelaxNG* grammar = read_grammar(own, length);
   why_xml_close(own);
   if (!grammar)
     return NULL;
-  why_arena_defer(arena, free_grammar, grammar);
-  const char* slash = strrchr(path, '/');
-  why_schema* made = WHY_NEW(arena, why_schema);
-  *made = (why_schema){.name = slash ? slash + 1 : path, .grammar = grammar};
+  why_arena_defer(own->arena, free_grammar, grammar);
+  const char* slash = strrchr(own->file, '/');
+  why_schema* made = WHY_NEW(own->arena, why_schema);
+  *made = (why_schema){.name = slash ? slash + 1 : own->file, .grammar = grammar};
   return made;
+}
+
+const why_schema* why_schema_open(const why_reader* reader, const char* path, const char* shown) {
+  why_reader* own = own_reader(reader, shown);
+  size_t length = 0;
+  const char* reason = NULL;
+  own->text = why_file_load(own->arena, path, WHY_FILE_LIMIT, &length, &reason);
+  if (own->text)
+    return make(own, length);
+  why_problems_add(own->problems, WHY_ERROR, "schema-file", (why_place){.file = shown},
+                   "the schema cannot be read: %s", reason);
+  return NULL;
+}
+
+const why_schema* why_schema_read(const why_reader* reader, const char* text, size_t length,
+                                  const char* shown) {
+  why_reader* own = own_reader(reader, shown);
+  own->text = text;
+  return make(own, length);
 }
 
 typedef struct {

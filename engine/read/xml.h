@@ -48,6 +48,10 @@ typedef struct why_schema why_schema;
 /// under the name `shown`. The document that `reader` is about stays as it is.
 const why_schema* why_schema_open(const why_reader* reader, const char* path, const char* shown);
 
+/// The same for a schema whose `length` bytes stand in `text`, terminated.
+const why_schema* why_schema_read(const why_reader* reader, const char* text, size_t length,
+                                  const char* shown);
+
 /// Validate `doc`; reports every mismatch. False when it does not fit.
 bool why_schema_accepts(const why_schema* schema, why_reader* reader, xmlDoc* doc);
 

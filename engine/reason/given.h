@@ -57,5 +57,6 @@ void why_given_equipment(why_giver* giver);
 void why_given_restrictions(why_giver* giver);
 void why_given_studies(why_giver* giver);
 void why_given_estimates(why_giver* giver);
+void why_given_measurements(why_giver* giver);
 
 #endif

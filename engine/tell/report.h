@@ -23,6 +23,9 @@ why_node* why_report_trials(const why_trials* trials, why_arena* arena);
 /// How well growth is predicted.
 why_node* why_report_validation(const why_validated* validated, why_arena* arena);
 
+/// What a programme amounts to; its names are those of include/whylift/audit.schema.json.
+why_node* why_report_audit(const why_audit* audit, why_arena* arena);
+
 /// The names of one kind of thing.
 why_node* why_report_listing(const why_listing* listing, why_arena* arena);
 

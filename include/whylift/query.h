@@ -41,6 +41,13 @@ WHY_API why_status why_query_add(why_query* query, why_words_asked words, const 
 /// bytes. A sign of danger (chest pain, numbness) is a sound question: its answer is a referral.
 WHY_API why_status why_query_ask(why_query* query, const char* sentence);
 
+/// Give a programme that somebody wrote down, for WHY_AUDIT: plain text such as
+/// "Mon: RDL 3x8, leg ext 4x12", or the XML that programme.rng describes. `file` names it in
+/// problems, which tell lines. At most 256 KiB. Returns WHY_QUESTION for what cannot be read at
+/// all; lines that are not understood are told by the answer.
+WHY_API why_status why_query_programme(why_query* query, const char* file, const char* text,
+                                       size_t length);
+
 /// What was not understood so far; belongs to the query.
 WHY_API const why_problems* why_query_problems(const why_query* query);
 
