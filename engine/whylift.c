@@ -23,8 +23,10 @@ struct why_query {
 };
 
 struct why_answer {
-  why_arena* arena; ///< The query's: answers die with it or before.
+  why_arena* arena;  ///< The query's: answers die with it or before.
+  why_arena* beside; ///< Of the other query, where there are two; else NULL.
   const why_picked* picked;
+  const why_comparison* comparison;
   const why_moments* moments;
   const why_trials* trials;
   const why_validated* validated;
@@ -53,7 +55,8 @@ why_status why_knowledge_open(const char* folder, const why_settings* settings,
   }
   why_arena_guard(arena, &door);
   why_read_settings reading = {.order_seed = settings ? settings->order_seed : 0,
-                               .hash_seed = settings ? settings->hash_seed : 0};
+                               .hash_seed = settings ? settings->hash_seed : 0,
+                               .leave_out = settings ? settings->leave_out : NULL};
   const why_ground* ground = NULL;
   why_status status = why_ground_open(folder, &reading, arena, *problems, &ground);
   if (status == WHY_OK) {
@@ -133,6 +136,10 @@ static why_status add_words(why_question* question, why_words_asked words, const
     return why_question_without(question, text);
   case WHY_AVOID:
     return why_question_avoid(question, text);
+  case WHY_GET:
+    return why_question_get(question, text);
+  case WHY_ALLOW:
+    return why_question_allow(question, text);
   }
   return WHY_QUESTION;
 }
@@ -267,6 +274,36 @@ why_status why_run(why_query* query, why_task task, why_answer** answer) {
   return status;
 }
 
+/// A goal is wanted of both or of neither.
+static why_status complete_both(const why_question* before, const why_question* after,
+                                why_task task) {
+  bool none = task == WHY_PICK && !before->goal.id && !after->goal.id;
+  why_status status = task == WHY_PICK || task == WHY_SWAP ? WHY_OK : WHY_QUESTION;
+  if (status == WHY_OK && !none)
+    status = complete(before, task);
+  return status == WHY_OK && !none ? complete(after, task) : status;
+}
+
+why_status why_differ(why_query* before, why_query* after, why_task task, why_answer** answer) {
+  *answer = NULL;
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(before->arena, &door);
+  why_arena_guard(after->arena, &door);
+  why_answer* made = WHY_NEW(after->arena, why_answer);
+  made->arena = after->arena;
+  made->beside = before->arena;
+  why_status status = complete_both(&before->question, &after->question, task);
+  if (status == WHY_OK)
+    status = why_comparison_run(&before->question, &after->question, &made->comparison);
+  if (status == WHY_OK)
+    *answer = made;
+  why_arena_guard(before->arena, NULL);
+  why_arena_guard(after->arena, NULL);
+  return status;
+}
+
 size_t why_answer_count(const why_answer* answer) {
   return answer->picked ? answer->picked->picks.count : 0;
 }
@@ -286,6 +323,8 @@ void why_answer_free(why_answer* answer) {
 }
 
 static why_node* report(const why_answer* answer) {
+  if (answer->comparison)
+    return why_report_comparison(answer->comparison, answer->arena);
   if (answer->summary)
     return why_report_summary(answer->summary, answer->arena);
   if (answer->moments)
@@ -314,9 +353,13 @@ why_status why_tell(const why_answer* answer, const char* format, why_sink sink,
   if (setjmp(door))
     return WHY_MACHINE;
   why_arena_guard(answer->arena, &door);
+  if (answer->beside)
+    why_arena_guard(answer->beside, &door);
   why_buffer out = {.arena = answer->arena};
   bool shown = chosen->write(report(answer), &out);
   why_arena_guard(answer->arena, NULL);
+  if (answer->beside)
+    why_arena_guard(answer->beside, NULL);
   if (!shown)
     return WHY_QUESTION;
   return sink(user, why_buffer_text(&out), out.length) ? WHY_OK : WHY_MACHINE;

@@ -4,6 +4,7 @@
 #include "command.h"
 
 #include "batch.h"
+#include "differ.h"
 #include "file.h"
 #include "output.h"
 
@@ -59,6 +60,12 @@ static const why_command COMMANDS[] = {
      .slot_count = 1,
      .task = WHY_AUDIT,
      .what = "weekly sets of a written programme (- reads standard input)"},
+    {.name = "diff",
+     .words = "FOLDER FOLDER [GOAL]",
+     .least = 2,
+     .slot_count = 3,
+     .start = why_diff_run,
+     .what = "what differs between two knowledge bases, pick by pick"},
     {.name = "list",
      .words = "KIND",
      .slots = {WHY_KIND},
@@ -163,9 +170,8 @@ static why_status tell_word(why_query* query, const why_command* command, int i,
   }
 }
 
-/// Tell the query all that the options say. Every word is tried, so that all that is not
-/// understood is reported at once.
-static why_status fill(why_query* query, const why_command* command, const why_options* options) {
+why_status why_command_fill(why_query* query, const why_command* command,
+                            const why_options* options) {
   unsigned status = WHY_OK;
   for (int i = 0; i < options->word_count; i++)
     status |= tell_word(query, command, i, options->words[i]);
@@ -193,22 +199,25 @@ static why_status tell(const why_answer* answer, const why_options* options) {
   return status == WHY_MACHINE && !ferror(stdout) ? refuse_machine() : status;
 }
 
+why_status why_command_finish(why_query* query, const why_answer* answer,
+                              const why_options* options, why_status status) {
+  print_problems(stderr, why_query_problems(query), WHY_NOTE);
+  if (status == WHY_MACHINE)
+    refuse_machine();
+  why_status told = answer ? tell(answer, options) : WHY_OK;
+  return told == WHY_OK ? status : told;
+}
+
 static why_status ask(const why_knowledge* knowledge, const why_command* command,
                       const why_options* options) {
   why_query* query = why_query_new(knowledge);
   if (!query)
     return refuse_machine();
   why_answer* answer = NULL;
-  why_status status = fill(query, command, options);
+  why_status status = why_command_fill(query, command, options);
   if (status == WHY_OK)
     status = why_run(query, options->validate ? WHY_VALIDATE : command->task, &answer);
-  print_problems(stderr, why_query_problems(query), WHY_NOTE);
-  if (status == WHY_MACHINE)
-    refuse_machine();
-  if (answer) {
-    why_status told = tell(answer, options);
-    status = told == WHY_OK ? status : told;
-  }
+  status = why_command_finish(query, answer, options, status);
   why_answer_free(answer);
   why_query_free(query);
   return status;
@@ -246,12 +255,41 @@ static why_status refuse_words(const why_command* command, const why_options* op
   return WHY_QUESTION;
 }
 
-/// Where the knowledge base lies: named by hand, by the environment, or with the program.
-static const char* knowledge_folder(const why_options* options) {
+const char* why_command_folder(const why_options* options) {
   if (options->knowledge)
     return options->knowledge;
   const char* named = getenv("WHYLIFT_KNOWLEDGE");
   return named && *named ? named : WHY_HOME;
+}
+
+/// What is wrong goes where `out` says; of `check`, which shows all there is, standard output.
+static why_status open(const char* folder, const char* leave_out, bool checking, FILE* out,
+                       why_knowledge** knowledge) {
+  const why_settings settings = {.leave_out = leave_out};
+  why_problems* problems = NULL;
+  why_status status = why_knowledge_open(folder, &settings, knowledge, &problems);
+  if (problems)
+    print_problems(out, problems,
+                   !checking          ? WHY_ERROR
+                   : status == WHY_OK ? WHY_NOTE
+                                      : WHY_WARNING);
+  if (status != WHY_OK)
+    fprintf(stderr, "whylift: %s\n", why_status_text(status));
+  why_problems_free(problems);
+  return status;
+}
+
+why_status why_command_open(const char* folder, const char* leave_out, why_knowledge** knowledge) {
+  return open(folder, leave_out, false, stderr, knowledge);
+}
+
+/// A what-if is about picks.
+static why_status refuse_changes(const why_command* command, const why_options* options) {
+  if (!options->changes.count ||
+      (!command->run && (command->task == WHY_PICK || command->task == WHY_SWAP)))
+    return WHY_OK;
+  fputs("whylift: --if goes with pick and swap\n", stderr);
+  return WHY_QUESTION;
 }
 
 why_status why_commands_run(const why_options* options) {
@@ -263,23 +301,21 @@ why_status why_commands_run(const why_options* options) {
     return WHY_QUESTION;
   }
   why_status status = refuse_words(command, options);
+  if (status == WHY_OK)
+    status = refuse_changes(command, options);
   if (status != WHY_OK)
     return status;
-  why_knowledge* knowledge = NULL;
-  why_problems* problems = NULL;
-  status = why_knowledge_open(knowledge_folder(options), NULL, &knowledge, &problems);
+  if (command->start)
+    return command->start(options);
   bool checking = !command->run && command->task == WHY_CHECK;
   bool as_text = !options->format || strcmp(options->format, "text") == 0;
-  if (problems)
-    print_problems(checking && as_text ? stdout : stderr, problems,
-                   !checking          ? WHY_ERROR
-                   : status == WHY_OK ? WHY_NOTE
-                                      : WHY_WARNING);
+  why_knowledge* knowledge = NULL;
+  status = open(why_command_folder(options), options->leave_out, checking,
+                checking && as_text ? stdout : stderr, &knowledge);
   if (status == WHY_OK)
-    status = command->run ? command->run(knowledge, options) : ask(knowledge, command, options);
-  else
-    fprintf(stderr, "whylift: %s\n", why_status_text(status));
+    status = command->run             ? command->run(knowledge, options)
+             : options->changes.count ? why_whatif_run(knowledge, command, options)
+                                      : ask(knowledge, command, options);
   why_knowledge_free(knowledge);
-  why_problems_free(problems);
   return status;
 }

@@ -15,10 +15,29 @@ typedef struct {
   const char* what;
   /// What the command does with the knowledge base where that is no single answer, else NULL.
   why_status (*run)(const why_knowledge* knowledge, const why_options* options);
+  /// The same for one that opens knowledge bases by itself, else NULL.
+  why_status (*start)(const why_options* options);
 } why_command;
 
 /// The first row; the last has no name.
 const why_command* why_commands_first(void);
+
+/// Open a knowledge base without some of its parts (`leave_out` may be NULL), and print what is
+/// wrong with it. `*knowledge` is set on WHY_OK only.
+why_status why_command_open(const char* folder, const char* leave_out, why_knowledge** knowledge);
+
+/// The folder of the knowledge base: named by hand, by the environment, or with the program.
+const char* why_command_folder(const why_options* options);
+
+/// Tell the query all that the options say, the words as the command takes them. Every word is
+/// tried, so that all that is not understood is reported at once.
+why_status why_command_fill(why_query* query, const why_command* command,
+                            const why_options* options);
+
+/// Print what is wrong with a question, and the answer unless it is NULL; returns how it ended,
+/// given that it ended with `status` so far.
+why_status why_command_finish(why_query* query, const why_answer* answer,
+                              const why_options* options, why_status status);
 
 /// Run the command named in `options`; returns how it ended.
 why_status why_commands_run(const why_options* options);

@@ -35,6 +35,11 @@ static const row ROWS[] = {
      "text, json, html; svg (what can be drawn); dot (chains); csv (pooled trials)"},
     {"--knowledge", "DIR", offsetof(why_options, knowledge), NULL,
      "the folder that holds rules/ and evidence/"},
+    {"--leave-out", "LIST", offsetof(why_options, leave_out), NULL,
+     "do without these studies, rules and exercises (ids): all is fitted anew"},
+    {"--if", "CHANGE", offsetof(why_options, changes), MANY,
+     "with pick and swap: show what differs if: have=LIST (instead), get=LIST, without=LIST,\n"
+     "                     avoid=LIST, allow=LIST, level=WORD, goal=GOAL, leave-out=LIST"},
     {"--validate", NULL, offsetof(why_options, validate), NULL,
      "with pool alone: leave out each study and predict it (a minute or more)"},
     {"--help", NULL, offsetof(why_options, help), NULL, "show this"},

@@ -20,10 +20,12 @@ typedef struct {
   why_lists have;
   why_lists without;
   why_lists avoid;
+  why_lists changes; ///< Of --if, as typed.
   const char* level; ///< NULL when not given, like all below; the last one counts.
   const char* top;
   const char* format;
   const char* knowledge;
+  const char* leave_out;
   bool validate;
   bool help;
   bool version;

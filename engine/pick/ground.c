@@ -60,6 +60,8 @@ why_status why_ground_open(const char* folder, const why_read_settings* settings
   why_status status = why_tables_open(folder, settings, arena, problems, &tables);
   if (status == WHY_OK)
     status = why_body_check(tables, problems);
+  if (status == WHY_QUESTION)
+    return status;
   why_ground* made = WHY_NEW(arena, why_ground);
   if (status == WHY_OK || status == WHY_KNOWLEDGE) {
     // Rules are compiled even after errors elsewhere, so that one run reports them all.

@@ -6,6 +6,7 @@
 #include "answer.h"     // IWYU pragma: export
 #include "audit.h"      // IWYU pragma: export
 #include "catalogue.h"  // IWYU pragma: export
+#include "difference.h" // IWYU pragma: export
 #include "exertion.h"   // IWYU pragma: export
 #include "ground.h"     // IWYU pragma: export
 #include "moments.h"    // IWYU pragma: export

@@ -225,6 +225,36 @@ why_status why_question_without(why_question* question, const char* list) {
   return add_all(question, "without", list, WHY_MEANS_KIND, WHY_MEANS_ITEM, &question->without);
 }
 
+why_status why_question_get(why_question* question, const char* list) {
+  why_status status = question->have.count ? WHY_OK : why_question_have(question, WHY_PLACE_USUAL);
+  return status == WHY_OK ? why_question_have(question, list) : status;
+}
+
+static bool take_away(why_things* things, const why_thing* thing) {
+  size_t kept = 0;
+  for (size_t i = 0; i < things->count; i++)
+    if (things->at[i].kind != thing->kind || things->at[i].id != thing->id)
+      things->at[kept++] = things->at[i];
+  bool went = kept < things->count;
+  things->count = kept;
+  return went;
+}
+
+why_status why_question_allow(why_question* question, const char* list) {
+  why_things things = {0};
+  why_status status =
+      add_all(question, "allow", list, WHY_MEANS_RESTRICTION | WHY_MEANS_KIND | WHY_MEANS_ITEM,
+              WHY_MEANS_EXERCISE, &things);
+  for (size_t i = 0; i < things.count && status == WHY_OK; i++) {
+    const why_thing* each = &things.at[i];
+    if (!take_away(&question->avoid, each) && !take_away(&question->without, each) &&
+        !take_away(&question->declined, each))
+      status = why_question_refuse(question, "allow", "this was not ruled out",
+                                   why_symbols_text(question->ground->symbols, each->id));
+  }
+  return status;
+}
+
 why_status why_question_avoid(why_question* question, const char* list) {
   return add_all(question, "avoid", list, WHY_MEANS_RESTRICTION, 0, &question->avoid);
 }

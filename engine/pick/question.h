@@ -84,6 +84,12 @@ why_status why_question_have(why_question* question, const char* list);
 why_status why_question_without(why_question* question, const char* list);
 why_status why_question_avoid(why_question* question, const char* list);
 
+/// Things at hand in addition to what was said, or to the usual place.
+why_status why_question_get(why_question* question, const char* list);
+
+/// What was ruled out, is to be avoided, or was declined, and is so no longer.
+why_status why_question_allow(why_question* question, const char* list);
+
 /// The levels that can be said, NULL behind the last.
 const char* why_question_level_at(size_t index);
 

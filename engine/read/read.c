@@ -3,6 +3,7 @@
 #include "read.h"
 
 #include "kind.h"
+#include "leave_out.h"
 #include "load.h"
 #include "readers.h"
 
@@ -190,6 +191,22 @@ static const char* digest_of(search* run) {
   return why_digest_of(run->arena, why_buffer_text(&all), all.length);
 }
 
+/// Another digest for the same files without some of what they hold.
+static const char* digest_without(const why_tables* tables) {
+  why_buffer all = {.arena = tables->arena};
+  why_buffer_add(&all, tables->digest);
+  for (size_t i = 0; i < tables->without.count; i++)
+    why_buffer_print(&all, " %s", why_symbols_text(tables->symbols, tables->without.at[i]));
+  return why_digest_of(tables->arena, why_buffer_text(&all), all.length);
+}
+
+static why_status leave_out(why_tables* tables, const char* list, why_problems* problems) {
+  why_status status = why_tables_leave_out(tables, list, problems);
+  if (tables->without.count)
+    tables->digest = digest_without(tables);
+  return status;
+}
+
 why_status why_tables_open(const char* folder, const why_read_settings* settings, why_arena* arena,
                            why_problems* problems, why_tables** tables) {
   search* run = WHY_NEW(arena, search);
@@ -212,5 +229,6 @@ why_status why_tables_open(const char* folder, const why_read_settings* settings
   why_xml_hush(false);
   why_checks_run(made, problems, why_problems_status(problems) == WHY_OK);
   *tables = made;
-  return why_problems_status(problems);
+  why_status status = why_problems_status(problems);
+  return status == WHY_OK && settings ? leave_out(made, settings->leave_out, problems) : status;
 }

@@ -20,14 +20,15 @@
 /// How to read. Zeroed is the usual way; the seeds exist so that tests can show that neither the
 /// order of files nor hashing changes any answer.
 typedef struct {
-  uint64_t order_seed; ///< 0: files in order of their names; else in an order drawn from it.
-  uint64_t hash_seed;  ///< Seed of the table of names.
+  uint64_t order_seed;   ///< 0: files in order of their names; else in an order drawn from it.
+  uint64_t hash_seed;    ///< Seed of the table of names.
+  const char* leave_out; ///< Ids of studies, rules and exercises to do without; NULL: none.
 } why_read_settings;
 
 /// Read and check the knowledge base in `folder` into `arena`. All problems of all files go to
 /// `problems` (unsorted). Returns WHY_KNOWLEDGE when there is an error among them, WHY_MACHINE when
-/// the folder cannot be read; `tables` is set whenever WHY_OK or WHY_KNOWLEDGE is returned, but
-/// after WHY_KNOWLEDGE it may lack rows.
+/// the folder cannot be read, WHY_QUESTION when it holds nothing that is to be left out; `tables`
+/// is set whenever WHY_OK or WHY_KNOWLEDGE is returned, but after WHY_KNOWLEDGE it may lack rows.
 why_status why_tables_open(const char* folder, const why_read_settings* settings, why_arena* arena,
                            why_problems* problems, why_tables** tables);
 

@@ -20,8 +20,9 @@
 typedef struct why_tables {
   why_arena* arena;     ///< Owns everything below.
   why_symbols* symbols; ///< Every id.
-  const char* digest;   ///< Content digest of all files, independent of reading order.
+  const char* digest;   ///< Of all files and what is left out, independent of reading order.
   size_t file_count;
+  why_symbol_list without; ///< What was left out though it stands in the files.
 
   why_census census; ///< Numbers by basis, and what is left out of use.
 

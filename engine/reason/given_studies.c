@@ -56,7 +56,7 @@ static void give_arm(why_giver* giver, const why_study* study, const why_arm* ar
     return;
   for (size_t i = 0; i < arm->trained.count; i++) {
     const why_trained* did = &arm->trained.at[i];
-    if (did->exercise && isfinite(did->share))
+    if (why_exercise_find(&giver->tables->exercises, did->exercise) && isfinite(did->share))
       WHY_GIVE(giver, "arm-did", did->place, WHY_SYM(study->id), WHY_SYM(arm->id),
                WHY_SYM(did->exercise), WHY_NUM(did->share), WHY_SYM(did->fit));
   }

@@ -155,8 +155,15 @@ void why_part_closing(const why_ground* ground, why_arena* arena, why_node* root
   why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "knowledge");
   why_node_text(arena, record, "digest", ground->tables->digest);
   why_node_text(arena, record, "version", why_version());
+  why_node* without =
+      ground->tables->without.count ? why_node_add(arena, record, WHY_NODE_LIST, "without") : NULL;
+  why_buffer text = {.arena = arena};
+  why_buffer_print(&text, "whylift %s, knowledge %s", why_version(), ground->tables->digest);
+  for (size_t i = 0; i < ground->tables->without.count; i++) {
+    const char* id = why_symbols_text(ground->symbols, ground->tables->without.at[i]);
+    why_node_text(arena, without, NULL, id);
+    why_buffer_print(&text, "%s %s", i ? "," : ", without", id);
+  }
   why_node_text(arena, root, "caution", closing);
-  why_node_words(
-      arena, root, WHY_ROLE_PARAGRAPH,
-      why_arena_print(arena, "whylift %s, knowledge %s", why_version(), ground->tables->digest));
+  why_node_words(arena, root, WHY_ROLE_PARAGRAPH, why_buffer_text(&text));
 }

@@ -14,6 +14,10 @@ why_node* why_report_picked(const why_picked* answer);
 /// What a knowledge base holds (the answer to `check`).
 why_node* why_report_summary(const why_summary* summary, why_arena* arena);
 
+/// What differs between two answers, or for all groups between two knowledge bases; its names are
+/// those of include/whylift/difference.schema.json.
+why_node* why_report_comparison(const why_comparison* comparison, why_arena* arena);
+
 /// Joint moments of an exercise.
 why_node* why_report_moments(const why_moments* moments, why_arena* arena);
 

@@ -26,6 +26,13 @@ typedef enum {
 /// WHY_QUESTION something is missing or wrong in the question, and its problems say what.
 WHY_API why_status why_run(why_query* query, why_task task, why_answer** answer);
 
+/// What differs between the answers to two questions, and why: a what-if. They may be put to one
+/// knowledge base or to two. `task` is WHY_PICK or WHY_SWAP; when neither names a goal, every group
+/// of muscles is compared. Returns as why_run does, WHY_OK also when nothing differs; `*answer`
+/// needs both queries while it lives. What is wrong is among the problems of either query.
+WHY_API why_status why_differ(why_query* before, why_query* after, why_task task,
+                              why_answer** answer);
+
 /// One pick, as a view that lives as long as the answer.
 typedef struct {
   const char* exercise;       ///< Id.

@@ -14,13 +14,17 @@ typedef struct why_knowledge why_knowledge;
 /// How to open. Zeroed is the usual way; the seeds let tests show that neither the order of files
 /// nor hashing changes an answer.
 typedef struct {
-  uint64_t order_seed; ///< 0: files in order of their names; else in an order drawn from it.
-  uint64_t hash_seed;  ///< Seed of all hashing.
+  uint64_t order_seed;   ///< 0: files in order of their names; else in an order drawn from it.
+  uint64_t hash_seed;    ///< Seed of all hashing.
+  const char* leave_out; ///< What if these were not there: ids of studies, rules and exercises,
+                         ///< separated by commas; NULL: none. All is read, checked and fitted anew
+                         ///< without them, and the digest is another one.
 } why_settings;
 
 /// Open the knowledge base in `folder` (it holds rules/ and evidence/). `settings` may be NULL.
 /// Always sets `*problems` (free it with why_problems_free), sorted by place; `*knowledge` is set
-/// on WHY_OK only. Returns WHY_KNOWLEDGE when a file is wrong, WHY_MACHINE without memory.
+/// on WHY_OK only. Returns WHY_KNOWLEDGE when a file is wrong, WHY_QUESTION when there is nothing
+/// of an id that is to be left out, WHY_MACHINE without memory.
 WHY_API why_status why_knowledge_open(const char* folder, const why_settings* settings,
                                       why_knowledge** knowledge, why_problems** problems);
 

@@ -23,7 +23,9 @@ typedef enum {
 typedef enum {
   WHY_HAVE,    ///< Equipment at hand: item, kind or place, with a limit such as dumbbells:15kg.
   WHY_WITHOUT, ///< Equipment that is not at hand: item or kind.
-  WHY_AVOID    ///< Restrictions.
+  WHY_AVOID,   ///< Restrictions.
+  WHY_GET,     ///< Equipment in addition to what was said to be at hand, or to the usual place.
+  WHY_ALLOW    ///< What was said to be missing or to be avoided, and is so no longer.
 } why_words_asked;
 
 /// An empty question to `knowledge`, which must outlive it; NULL without memory.
