@@ -38,8 +38,8 @@ static const row ROWS[] = {
     {"--leave-out", "LIST", offsetof(why_options, leave_out), NULL,
      "do without these studies, rules and exercises (ids): all is fitted anew"},
     {"--if", "CHANGE", offsetof(why_options, changes), MANY,
-     "with pick and swap: show what differs if: have=LIST (instead), get=LIST, without=LIST,\n"
-     "                     avoid=LIST, allow=LIST, level=WORD, goal=GOAL, leave-out=LIST"},
+     "with pick and swap: show what differs if have=LIST (instead), get=LIST, without=LIST,\n"
+     "                      avoid=LIST, allow=LIST, level=WORD, goal=GOAL, leave-out=LIST"},
     {"--validate", NULL, offsetof(why_options, validate), NULL,
      "with pool alone: leave out each study and predict it (a minute or more)"},
     {"--help", NULL, offsetof(why_options, help), NULL, "show this"},
@@ -51,10 +51,10 @@ enum { ROW_COUNT = sizeof ROWS / sizeof *ROWS };
 void why_options_help(void) {
   puts("Usage: whylift COMMAND [WORDS] [OPTIONS]\n\nCommands:");
   for (const why_command* each = why_commands_first(); each->name; each++)
-    printf("  %-8s %-16s %s\n", each->name, each->words, each->what);
+    printf("  %-8s %-20s %s\n", each->name, each->words, each->what);
   puts("\nOptions (lists are separated by commas):");
   for (size_t i = 0; i < ROW_COUNT; i++)
-    printf("  %-12s %-5s %s\n", ROWS[i].name, ROWS[i].value ? ROWS[i].value : "", ROWS[i].what);
+    printf("  %-12s %-6s %s\n", ROWS[i].name, ROWS[i].value ? ROWS[i].value : "", ROWS[i].what);
   puts("\nExit status: 0 answered, 1 no pick is possible, 2 the question is wrong,\n"
        "3 the knowledge base is wrong, 4 the machine failed.");
 }

@@ -216,8 +216,10 @@ static void add_obstacles(why_shift* shift, const why_picked* in, const char* id
         (why_cause){"The catalogue does not hold it.", "", gone};
     return;
   }
-  size_t left = OBSTACLES_SHOWN;
-  add_ends(shift, in, why_absence_failed(in, in->overlay, exercise).steps->first, gone, &left);
+  // Where several rules could have given it, no one of them is the reason.
+  const why_step* first = why_absence_failed(in, in->overlay, exercise).steps->first;
+  size_t left = first && !first->next ? OBSTACLES_SHOWN : 0;
+  add_ends(shift, in, first, gone, &left);
 }
 
 // ---- shifts ----

@@ -149,21 +149,31 @@ void why_part_sources(const why_picked* answer, why_node* root) {
     why_part_source(answer->question->ground, answer->arena, list, all.at[i]);
 }
 
+/// What the knowledge base does without, if anything.
+static void add_left_out(const why_ground* ground, why_arena* arena, why_node* record) {
+  const why_symbol_list* without = &ground->tables->without;
+  if (!without->count)
+    return;
+  why_node* list = why_node_add(arena, record, WHY_NODE_LIST, "without");
+  why_buffer text = {.arena = arena};
+  why_buffer_add(&text, "Left out of the knowledge base: ");
+  for (size_t i = 0; i < without->count; i++) {
+    const char* id = why_symbols_text(ground->symbols, without->at[i]);
+    why_node_text(arena, list, NULL, id);
+    why_buffer_print(&text, "%s%s", i ? ", " : "", id);
+  }
+  why_node_words(arena, list, WHY_ROLE_PARAGRAPH, why_buffer_text(&text));
+}
+
 void why_part_closing(const why_ground* ground, why_arena* arena, why_node* root) {
   const char* closing = ground->tables->restrictions.closing;
   why_node_words(arena, root, WHY_ROLE_PARAGRAPH, closing);
   why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "knowledge");
   why_node_text(arena, record, "digest", ground->tables->digest);
   why_node_text(arena, record, "version", why_version());
-  why_node* without =
-      ground->tables->without.count ? why_node_add(arena, record, WHY_NODE_LIST, "without") : NULL;
-  why_buffer text = {.arena = arena};
-  why_buffer_print(&text, "whylift %s, knowledge %s", why_version(), ground->tables->digest);
-  for (size_t i = 0; i < ground->tables->without.count; i++) {
-    const char* id = why_symbols_text(ground->symbols, ground->tables->without.at[i]);
-    why_node_text(arena, without, NULL, id);
-    why_buffer_print(&text, "%s %s", i ? "," : ", without", id);
-  }
+  add_left_out(ground, arena, record);
   why_node_text(arena, root, "caution", closing);
-  why_node_words(arena, root, WHY_ROLE_PARAGRAPH, why_buffer_text(&text));
+  why_node_words(
+      arena, root, WHY_ROLE_PARAGRAPH,
+      why_arena_print(arena, "whylift %s, knowledge %s", why_version(), ground->tables->digest));
 }
