@@ -7,6 +7,7 @@
 #include "differ.h"
 #include "file.h"
 #include "output.h"
+#include "serving.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -80,6 +81,10 @@ static const why_command COMMANDS[] = {
      .words = "",
      .run = why_batch_run,
      .what = "questions and answers as lines of JSON, until the input ends"},
+    {.name = "serve",
+     .words = "",
+     .run = why_serving_run,
+     .what = "a page for a browser, and JSON, on this machine until it is stopped"},
     {0},
 };
 

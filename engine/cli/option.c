@@ -32,7 +32,8 @@ static const row ROWS[] = {
     {"--all", NULL, offsetof(why_options, top), "all",
      "show every pick; with why: also other derivations"},
     {"--format", "WORD", offsetof(why_options, format), NULL,
-     "text, json, html; svg (what can be drawn); dot (chains); csv (pooled trials)"},
+     "text, json, html; html-part (for a page of yours); svg (what can be drawn);\n"
+     "                      dot (chains); csv (pooled trials)"},
     {"--knowledge", "DIR", offsetof(why_options, knowledge), NULL,
      "the folder that holds rules/ and evidence/"},
     {"--leave-out", "LIST", offsetof(why_options, leave_out), NULL,
@@ -40,6 +41,10 @@ static const row ROWS[] = {
     {"--if", "CHANGE", offsetof(why_options, changes), MANY,
      "with pick and swap: show what differs if have=LIST (instead), get=LIST, without=LIST,\n"
      "                      avoid=LIST, allow=LIST, level=WORD, goal=GOAL, leave-out=LIST"},
+    {"--port", "N", offsetof(why_options, port), NULL,
+     "with serve: where to listen (7417); 0 takes any that is free"},
+    {"--address", "NAME", offsetof(why_options, address), NULL,
+     "with serve: another address than this machine's own; others can then ask too"},
     {"--validate", NULL, offsetof(why_options, validate), NULL,
      "with pool alone: leave out each study and predict it (a minute or more)"},
     {"--help", NULL, offsetof(why_options, help), NULL, "show this"},

@@ -26,6 +26,8 @@ typedef struct {
   const char* format;
   const char* knowledge;
   const char* leave_out;
+  const char* address; ///< Of serve.
+  const char* port;
   bool validate;
   bool help;
   bool version;

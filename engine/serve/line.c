@@ -2,8 +2,6 @@
 // From an object of JSON to a question, and from the answer to one line.
 #include "line.h"
 
-#include "asking.h"
-
 #include <stdlib.h>
 #include <string.h>
 
@@ -97,6 +95,11 @@ static void add_refusal(const why_asking* asking, size_t number, why_bytes* out)
   add_json(out, "problems", problems);
   json_decref(problems);
   why_bytes_text(out, "}");
+}
+
+void why_line_refuse(const why_asking* asking, size_t number, why_bytes* out) {
+  why_bytes_text(out, "{");
+  add_refusal(asking, number, out);
 }
 
 /// What is worth knowing though it was answered goes in front of the answer.

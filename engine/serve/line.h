@@ -3,6 +3,7 @@
 #ifndef WHY_SERVE_LINE_H
 #define WHY_SERVE_LINE_H
 
+#include "asking.h"
 #include "bytes.h"
 #include "serve.h"
 
@@ -12,6 +13,9 @@
 /// newline. Returns how it ended; without memory for anything, `out` has failed.
 why_status why_line_answer(const why_knowledge* knowledge, const char* line, size_t length,
                            size_t number, why_bytes* out);
+
+/// The refusal of a question that was asked in another way.
+void why_line_refuse(const why_asking* asking, size_t number, why_bytes* out);
 
 /// What is refused, in words for programs: "question" or "machine".
 const char* why_line_error(why_status status);

@@ -16,4 +16,12 @@ enum { WHY_LINE_LIMIT = 64 * 1024 }; ///< Bytes of one line, or of one body of a
 /// ends it. Blank lines give nothing.
 why_status why_lines_answer(const why_knowledge* knowledge, FILE* in, FILE* out);
 
+enum { WHY_PORT_USUAL = 7417 };
+
+/// Answer browsers and programs at `address` (NULL: this machine alone) and `port` (0: any that is
+/// free) until SIGINT or SIGTERM comes; then finish what was begun. The address of the first page
+/// is written to `out` when it can be asked. WHY_MACHINE after a message when nothing can be
+/// listened to.
+why_status why_serve(const why_knowledge* knowledge, const char* address, unsigned port, FILE* out);
+
 #endif

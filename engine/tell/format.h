@@ -18,6 +18,7 @@ const why_format* why_formats_find(const char* name);
 bool why_text_write(const why_node* root, why_buffer* out);
 bool why_json_write(const why_node* root, why_buffer* out);
 bool why_page_write(const why_node* root, why_buffer* out);
+bool why_page_part_write(const why_node* root, why_buffer* out);
 bool why_csv_write(const why_node* root, why_buffer* out);
 bool why_sheet_write(const why_node* root, why_buffer* out);
 bool why_dot_write(const why_node* root, why_buffer* out);

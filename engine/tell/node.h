@@ -51,7 +51,8 @@ typedef struct why_node {
   const char* words;
   const char* mark;   ///< What is said more quietly behind the words (an origin, a grade), or NULL.
   const char* link;   ///< Where it leads: an address, or "#" and an anchor; or NULL.
-  const char* anchor; ///< Under which it can be found; NULL: nobody looks for it.
+  const char* anchor; ///< Under which it can be found (an entry: its id, which may come twice);
+                      ///< NULL: nobody looks for it.
   const why_drawing* drawing; ///< Of a picture.
   const char* sketch; ///< Of a row: a line of a drawing in characters before its words, for formats
                       ///< without pictures; NULL: none.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The format "html": one page that needs nothing from anywhere, to read on a phone, show in a class
-// or print. Its style sheet is page.css, built in.
+// or print. Its style sheet is page.css, built in. The format "html-part" is what stands in it, for
+// a page of somebody else; entries carry their id there as data-id.
 #include "format.h"
 #include "markup.h"
 #include "svg.h"
@@ -65,7 +66,10 @@ static void write_heading(page* at, const why_node* node) {
 
 static void write_entry(page* at, const why_node* node) {
   at->entries++;
-  why_buffer_add(at->out, "<li>\n");
+  why_buffer_add(at->out, "<li");
+  if (node->anchor)
+    why_markup_attribute(at->out, "data-id", node->anchor);
+  why_buffer_add(at->out, ">\n");
   write_element(at, "h3", node->words);
   write_mark(at, node);
   write_children(at, node);
@@ -303,6 +307,11 @@ static const char* title_of(const why_node* root) {
   return "whylift";
 }
 
+bool why_page_part_write(const why_node* root, why_buffer* out) {
+  write_children(&(page){.out = out}, root);
+  return true;
+}
+
 bool why_page_write(const why_node* root, why_buffer* out) {
   why_buffer_add(out, "<!DOCTYPE html>\n"
                       "<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n"
@@ -314,7 +323,7 @@ bool why_page_write(const why_node* root, why_buffer* out) {
   why_buffer_add(out, "\n<style>\n");
   why_buffer_add(out, WHY_PAGE_STYLE);
   why_buffer_add(out, "</style>\n</head>\n<body>\n<main>\n");
-  write_children(&(page){.out = out}, root);
+  why_page_part_write(root, out);
   why_buffer_add(out, "</main>\n</body>\n</html>\n");
   return true;
 }

@@ -84,6 +84,7 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
   record->role = WHY_ROLE_ENTRY;
   const char* beside = before && before->step == pick->step ? ", about equal to the one above" : "";
   record->words = pick->name;
+  record->anchor = id_of(answer, pick->exercise);
   record->mark = why_arena_print(arena, "%s; certainty %s%s", pick->recommendation,
                                  pick->certainty ? pick->certainty : "not graded", beside);
   why_node_text(arena, record, "exercise", id_of(answer, pick->exercise));

@@ -68,6 +68,7 @@ static void add_against(const why_picked* answer, why_node* root) {
     record->role = WHY_ROLE_ENTRY;
     record->words = row->name;
     record->mark = row->recommendation;
+    record->anchor = text_of(answer, row->exercise);
     why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
     why_node_text(arena, record, "name", row->name);
     why_node_text(arena, record, "recommendation", row->recommendation);
@@ -80,6 +81,7 @@ static void add_near(const why_picked* answer, why_node* list, const why_near_ro
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_ENTRY;
   record->words = row->name;
+  record->anchor = text_of(answer, row->exercise);
   why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
   why_node_text(arena, record, "name", row->name);
   why_node* because = why_node_add(arena, record, WHY_NODE_LIST, "because");

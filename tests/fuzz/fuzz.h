@@ -12,4 +12,7 @@ enum { FUZZ_MEMORY = 64 * 1024 * 1024 }; ///< Bytes of one run's arena.
 /// The entrance that libFuzzer calls.
 int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length);
 
+/// Called once before, where getting ready takes long; no time limit counts it.
+int LLVMFuzzerInitialize(int* count, char*** words);
+
 #endif

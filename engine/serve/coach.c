@@ -1,0 +1,258 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A form beside its answer. Every state of it is an address.
+#include "page.h"
+
+#include <string.h>
+
+/// What a page asks for, above who asks and where.
+typedef enum {
+  ASKS_GOAL,
+  ASKS_REPLACED,
+  ASKS_BOTH,
+  ASKS_SENTENCE,
+  ASKS_SUBJECT,
+  ASKS_EXERCISE,
+  ASKS_KIND
+} asks;
+
+typedef struct {
+  const char* task;
+  const char* path;
+  const char* title;
+  const char* lead;
+  asks asks;
+  bool person; ///< Who asks and where matters.
+  const char* button;
+} sheet;
+
+static const sheet SHEETS[] = {
+    {"pick", "/pick", "Exercises for a goal",
+     "A muscle, a group, a head or an action, by any name.", ASKS_GOAL, true, "Pick exercises"},
+    {"swap", "/swap", "Swap an exercise", "What replaces it with what is here, and what is lost.",
+     ASKS_REPLACED, true, "Find replacements"},
+    {"why", "/why", "Why, or why not", "The whole chain of reasons, down to its sources.",
+     ASKS_BOTH, true, "Show the reasons"},
+    {"ask", "/ask", "Ask in plain words",
+     "Goal, what is at hand or missing, what hurts: one sentence will do.", ASKS_SENTENCE, false,
+     "Ask"},
+    {"pool", "/pool", "What trials found", "Growth measured in trials, pooled over studies.",
+     ASKS_SUBJECT, false, "Pool the trials"},
+    {"moments", "/moments", "Moments and forces", "What the muscles must give, joint by joint.",
+     ASKS_EXERCISE, false, "Show the moments"},
+    {"list", "/list", "Names that can be used", "Kinds of names, or the names of one kind.",
+     ASKS_KIND, false, "List them"},
+};
+
+static const sheet* find_sheet(const char* task) {
+  for (size_t i = 0; i < sizeof SHEETS / sizeof *SHEETS; i++)
+    if (strcmp(SHEETS[i].task, task) == 0)
+      return &SHEETS[i];
+  return &SHEETS[0];
+}
+
+static void add_sentence(const why_address* address, const char* label, why_bytes* out) {
+  const char* value = why_address_value(address, "sentence");
+  why_bytes_print(out,
+                  "<label>%s\n<input type=\"text\" name=\"sentence\" required=\"required\" "
+                  "maxlength=\"1000\" autocomplete=\"off\" placeholder=\"such as: hamstrings with "
+                  "two dumbbells, bad knee\" value=\"",
+                  label);
+  why_bytes_markup(out, value ? value : "");
+  why_bytes_text(out, "\"/></label>\n");
+}
+
+static void add_kind(const why_address* address, why_bytes* out) {
+  const char* value = why_address_value(address, "kind");
+  why_bytes_text(out, "<label>Kind\n<input type=\"text\" name=\"kind\" maxlength=\"60\" value=\"");
+  why_bytes_markup(out, value ? value : "");
+  why_bytes_text(out, "\"/></label>\n");
+}
+
+static void add_question(const why_site* site, const why_address* address, const sheet* at,
+                         why_bytes* out) {
+  switch (at->asks) {
+  case ASKS_GOAL:
+    why_field_goal(site, address, "goal", "Goal", out);
+    break;
+  case ASKS_REPLACED:
+    why_field_exercise(site, address, "replaced", "Exercise to replace", true, out);
+    break;
+  case ASKS_BOTH:
+    why_field_exercise(site, address, "exercise", "Exercise", true, out);
+    why_field_goal(site, address, "goal", "Goal", out);
+    break;
+  case ASKS_SENTENCE:
+    add_sentence(address, "Your question", out);
+    break;
+  case ASKS_SUBJECT:
+    why_field_goal(site, address, "subject", "Goal or exercise", out);
+    break;
+  case ASKS_EXERCISE:
+    why_field_exercise(site, address, "exercise", "Exercise", true, out);
+    break;
+  case ASKS_KIND:
+    add_kind(address, out);
+    break;
+  }
+}
+
+static void add_form(const why_site* site, const why_address* address, const sheet* at,
+                     bool answered, why_bytes* out) {
+  why_bytes_print(out, "<details class=\"question\"%s><summary>%s</summary>\n",
+                  answered ? "" : " open=\"open\"", answered ? "Change the question" : at->title);
+  why_bytes_print(out, "<form method=\"get\" action=\"%s\"%s>\n<p>%s</p>\n", at->path,
+                  at->person ? " data-kit=\"kit\"" : "", at->lead);
+  add_question(site, address, at, out);
+  if (at->person)
+    why_fields_person(site, address, out);
+  why_bytes_print(out, "<button type=\"submit\">%s</button>\n</form>\n</details>\n", at->button);
+}
+
+void why_page_problems(const why_asking* asking, why_bytes* out) {
+  json_t* problems = why_asking_problems(asking);
+  if (!problems)
+    out->failed = true;
+  if (json_array_size(problems))
+    why_bytes_text(out, "<ul class=\"problems\">\n");
+  size_t index;
+  json_t* row;
+  json_array_foreach(problems, index, row) {
+    why_bytes_text(out, "<li><strong>");
+    why_bytes_markup(out, why_listed_text(row, "text"));
+    why_bytes_text(out, "</strong>");
+    if (*why_listed_text(row, "hint")) {
+      why_bytes_text(out, "<br/>");
+      why_bytes_markup(out, why_listed_text(row, "hint"));
+    }
+    why_bytes_text(out, "</li>\n");
+  }
+  if (json_array_size(problems))
+    why_bytes_text(out, "</ul>\n");
+  json_decref(problems);
+}
+
+/// A way on from an exercise in the answer; `goal` NULL where none is known.
+static void add_way(const why_address* address, const char* path, const char* name,
+                    const char* exercise, size_t length, const char* goal, const char* words,
+                    why_bytes* out) {
+  why_bytes_print(out, "<a href=\"%s?%s=", path, name);
+  why_bytes_add(out, exercise, length); // an id: letters, digits and hyphens
+  if (goal) {
+    why_bytes_text(out, "&amp;goal=");
+    why_bytes_address(out, goal);
+  }
+  why_address_carry(address, WHY_PERSON, out);
+  why_bytes_print(out, "\">%s</a>\n", words);
+}
+
+static void add_ways(const why_address* address, const char* exercise, size_t length,
+                     const char* goal, why_bytes* out) {
+  why_bytes_text(out, "<p class=\"ways\">");
+  if (goal)
+    add_way(address, "/why", "exercise", exercise, length, goal, "Every reason", out);
+  add_way(address, "/swap", "replaced", exercise, length, NULL, "Swap it", out);
+  add_way(address, "/moments", "exercise", exercise, length, NULL, "Forces", out);
+  if (goal)
+    add_way(address, "/class", "exercise", exercise, length, goal, "To the class", out);
+  why_bytes_text(out, "</p>\n");
+}
+
+static bool is_id(const char* text, size_t length) {
+  return length && strspn(text, "abcdefghijklmnopqrstuvwxyz0123456789-") == length;
+}
+
+/// The answer as html-part, with ways on under the name of every entry. Texts of the answer hold no
+/// "<", so the mark of an entry cannot come from them.
+static void add_linked(const why_address* address, const why_bytes* part, const char* goal,
+                       why_bytes* out) {
+  static const char MARK[] = "<li data-id=\"";
+  static const char GRADE[] = "<p class=\"mark\">";
+  const char* rest = why_bytes_of(part);
+  for (const char* at; (at = strstr(rest, MARK));) {
+    const char* id = at + sizeof MARK - 1;
+    size_t length = strcspn(id, "\"");
+    const char* name = strstr(id, "</h3>\n");
+    if (!name)
+      break;
+    const char* end = name + strlen("</h3>\n");
+    const char* grade = strncmp(end, GRADE, sizeof GRADE - 1) == 0 ? strstr(end, "</p>\n") : NULL;
+    end = grade ? grade + strlen("</p>\n") : end;
+    why_bytes_add(out, rest, (size_t)(end - rest));
+    if (is_id(id, length))
+      add_ways(address, id, length, goal, out);
+    rest = end;
+  }
+  why_bytes_text(out, rest);
+}
+
+/// The goal that the answer is about, as an id: a sentence does not name it in the address.
+static json_t* understood_goal(const why_asking* asking) {
+  why_bytes told = {0};
+  json_t* goal = NULL;
+  if (why_tell(asking->answer, "json", why_bytes_sink, &told) == WHY_OK) {
+    json_t* read = json_loadb(told.at, told.length, 0, NULL);
+    json_t* understood = json_object_get(read, "understood");
+    if (!json_is_string(json_object_get(understood, "replaced")))
+      goal = json_incref(json_object_get(understood, "goal"));
+    json_decref(read);
+  }
+  why_bytes_free(&told);
+  return goal;
+}
+
+/// The same answer in other shapes.
+static void add_shapes(const why_address* address, const sheet* at, why_bytes* out) {
+  static const char* const ALL[] = {"goal", "exercise", "replaced", "subject", "sentence", "kind",
+                                    "have", "without",  "avoid",    "level",   "top",      NULL};
+  static const char* const SHAPES[][2] = {
+      {"html", "Save as one file"}, {"json", "JSON"}, {"svg", "Pictures (SVG)"}};
+  why_bytes_text(out, "<p class=\"shapes\">Print this page for a handout.\n");
+  for (size_t i = 0; i < sizeof SHAPES / sizeof *SHAPES; i++) {
+    why_bytes_print(out, "<a href=\"%s?format=%s", at->path, SHAPES[i][0]);
+    why_address_carry(address, ALL, out);
+    why_bytes_print(out, "\">%s</a>\n", SHAPES[i][1]);
+  }
+  why_bytes_text(out, "</p>\n");
+}
+
+static void add_answer(const why_address* address, const sheet* at, const why_asking* asking,
+                       why_bytes* out) {
+  why_bytes part = {0};
+  why_page_problems(asking, out);
+  if (why_tell(asking->answer, "html-part", why_bytes_sink, &part) != WHY_OK)
+    out->failed = true;
+  json_t* heard = at->asks == ASKS_SENTENCE ? understood_goal(asking) : NULL;
+  const char* goal = heard ? json_string_value(heard) : why_address_value(address, "goal");
+  why_bytes_text(out, "<article>\n");
+  add_linked(address, &part, goal, out);
+  why_bytes_text(out, "</article>\n");
+  add_shapes(address, at, out);
+  json_decref(heard);
+  why_bytes_free(&part);
+}
+
+void why_coach_page(const why_site* site, const why_address* address, const char* task,
+                    why_asking* asking, why_bytes* out) {
+  const sheet* at = find_sheet(task);
+  bool answered = asking && asking->answer;
+  why_page_open(out, at->title, at->path, answered ? "coach answered" : "coach");
+  add_form(site, address, at, answered, out);
+  why_bytes_text(out, "<section class=\"answer\">\n");
+  if (answered)
+    add_answer(address, at, asking, out);
+  else if (asking)
+    why_page_problems(asking, out);
+  why_bytes_text(out, "</section>\n");
+  why_page_close(out);
+}
+
+void why_start_page(const why_site* site, const why_address* address, why_bytes* out) {
+  why_page_open(out, "Whylift", "/", "coach start");
+  why_bytes_text(out, "<section class=\"welcome\">\n<h1>Which exercise, for this muscle, with what "
+                      "you have here, and why?</h1>\n"
+                      "<form method=\"get\" action=\"/ask\" class=\"ask\">\n");
+  add_sentence(address, "Ask in plain words", out);
+  why_bytes_text(out, "<button type=\"submit\">Ask</button>\n</form>\n</section>\n");
+  add_form(site, address, find_sheet("pick"), false, out);
+  why_page_close(out);
+}

@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// From a request to a reply. Every path is one of a table; none is the name of a file.
+#ifndef WHY_SERVE_ROUTE_H
+#define WHY_SERVE_ROUTE_H
+
+#include "reply.h"
+#include "request.h"
+#include "site.h"
+
+/// Answer `request` into `reply`, which is zeroed; its body belongs to the caller afterwards. Safe
+/// to call from several threads at once.
+void why_route(const why_site* site, const why_request* request, why_reply* reply);
+
+#endif
