@@ -3,6 +3,8 @@
 // leaves. Nothing is decided here.
 #include "whylift/whylift.h"
 
+#include "snapshot.h"
+
 #include "tell/tell.h"
 
 #include <setjmp.h>
@@ -12,8 +14,10 @@
 #define ANSWER_LIMIT    ((size_t)512 * 1024 * 1024)  ///< Bytes of one query with its answer.
 
 struct why_knowledge {
-  why_arena* arena;
+  why_arena* handle; ///< Holds this, and what is needed to open it.
+  why_arena* arena;  ///< Holds the ground; can come from a snapshot.
   const why_ground* ground;
+  why_snapshot* snapshot; ///< While it is being opened.
 };
 
 struct why_query {
@@ -39,34 +43,72 @@ const char* why_version(void) {
   return WHY_VERSION;
 }
 
+static void check_snapshot(const why_knowledge* made, why_problems* problems) {
+  if (!made->snapshot || !why_snapshot_differs(made->snapshot, made->ground->tables->digest))
+    return;
+  why_problems_add(problems, WHY_WARNING, "snapshot", (why_place){0},
+                   "the snapshot of the knowledge base tells of other contents than its files, "
+                   "although their sizes and times are the same; it was dropped");
+}
+
+/// Read all files.
+static why_status read_ground(why_knowledge* made, const char* folder, const why_settings* settings,
+                              why_problems* problems, jmp_buf* door) {
+  made->arena = made->snapshot ? why_snapshot_arena(made->snapshot) : NULL;
+  if (!made->arena)
+    made->arena = why_arena_new(KNOWLEDGE_LIMIT);
+  if (!made->arena)
+    return WHY_MACHINE;
+  why_arena_guard(made->arena, door);
+  why_read_settings reading = {.order_seed = settings->order_seed,
+                               .hash_seed = settings->hash_seed,
+                               .leave_out = settings->leave_out};
+  why_status status = why_ground_open(folder, &reading, made->arena, problems, &made->ground);
+  why_arena_settle(made->arena);
+  why_arena_guard(made->arena, NULL);
+  if (status != WHY_OK)
+    return status;
+  if (settings->fresh)
+    check_snapshot(made, problems);
+  else if (made->snapshot)
+    why_snapshot_write(made->snapshot, made->arena, made->ground);
+  return WHY_OK;
+}
+
+/// Open into `made`, and make it known.
+static why_status open_within(why_knowledge* made, const char* folder, const why_settings* settings,
+                              why_problems* problems, why_knowledge** knowledge) {
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(made->handle, &door);
+  if (settings->cache && !settings->order_seed && !settings->hash_seed && !settings->leave_out)
+    made->snapshot = why_snapshot_open(folder, settings->cache, made->handle);
+  if (made->snapshot && !settings->fresh)
+    made->ground = why_snapshot_find(made->snapshot, &made->arena);
+  why_knowledge* known = WHY_NEW(made->handle, why_knowledge);
+  why_status status = made->ground ? WHY_OK : read_ground(made, folder, settings, problems, &door);
+  why_arena_guard(made->handle, NULL);
+  *known = (why_knowledge){.handle = made->handle, .arena = made->arena, .ground = made->ground};
+  if (status == WHY_OK)
+    *knowledge = known;
+  return status;
+}
+
 why_status why_knowledge_open(const char* folder, const why_settings* settings,
                               why_knowledge** knowledge, why_problems** problems) {
+  const why_settings usual = {0};
+  why_knowledge made = {.handle = why_arena_new(0)};
   *knowledge = NULL;
   *problems = why_problems_new();
-  why_arena* arena = why_arena_new(KNOWLEDGE_LIMIT);
-  if (!*problems || !arena) {
-    why_arena_free(arena);
-    return WHY_MACHINE;
+  why_status status = WHY_MACHINE;
+  if (made.handle && *problems)
+    status = open_within(&made, folder, settings ? settings : &usual, *problems, knowledge);
+  why_snapshot_close(made.snapshot);
+  if (status != WHY_OK) {
+    why_arena_free(made.arena);
+    why_arena_free(made.handle);
   }
-  jmp_buf door;
-  if (setjmp(door)) {
-    why_arena_free(arena);
-    return WHY_MACHINE;
-  }
-  why_arena_guard(arena, &door);
-  why_read_settings reading = {.order_seed = settings ? settings->order_seed : 0,
-                               .hash_seed = settings ? settings->hash_seed : 0,
-                               .leave_out = settings ? settings->leave_out : NULL};
-  const why_ground* ground = NULL;
-  why_status status = why_ground_open(folder, &reading, arena, *problems, &ground);
-  if (status == WHY_OK) {
-    why_knowledge* made = WHY_NEW(arena, why_knowledge);
-    *made = (why_knowledge){.arena = arena, .ground = ground};
-    *knowledge = made;
-  }
-  why_arena_guard(arena, NULL);
-  if (status != WHY_OK)
-    why_arena_free(arena);
   return status;
 }
 
@@ -75,8 +117,10 @@ const char* why_knowledge_digest(const why_knowledge* knowledge) {
 }
 
 void why_knowledge_free(why_knowledge* knowledge) {
-  if (knowledge)
-    why_arena_free(knowledge->arena);
+  if (!knowledge)
+    return;
+  why_arena_free(knowledge->arena);
+  why_arena_free(knowledge->handle);
 }
 
 why_query* why_query_new(const why_knowledge* knowledge) {

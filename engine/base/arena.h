@@ -41,6 +41,10 @@ void* why_arena_array(why_arena* arena, size_t count, size_t size);
 /// copying. What is new is zeroed. `old` may be NULL; a `new_size` no larger gives `old` itself.
 void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_size);
 
+/// Say that `piece` of `size` bytes will not be looked at again; a mapped arena (image.h) then uses
+/// its room for something else. Growing says it of the old piece.
+void why_arena_leave(why_arena* arena, void* piece, size_t size);
+
 /// A terminated copy of `length` bytes of `text`.
 char* why_arena_copy(why_arena* arena, const char* text, size_t length);
 
@@ -53,6 +57,29 @@ char* why_arena_vprint(why_arena* arena, const char* format, va_list arguments)
 /// Run `clean(object)` when the arena is freed, or at once if memory runs out here: for objects of
 /// outside libraries.
 void why_arena_defer(why_arena* arena, void (*clean)(void* object), void* object);
+
+/// The one branch of `arena` for what is needed while something is being made and not afterwards;
+/// it ends with why_arena_settle. A branch is its own scratch. What makes a knowledge base takes
+/// its working memory here, since all that lies in the base's own arena is kept in snapshots
+/// (image.h).
+why_arena* why_arena_scratch(why_arena* arena);
+
+/// Give back the scratch.
+void why_arena_settle(why_arena* arena);
+
+/// A place for an object of an outside library that stands for something in the arena, such as the
+/// machine code of a pattern. Unlike the arena it can still be filled once nothing else changes, by
+/// any thread, and it is empty again when the arena comes from a snapshot.
+typedef struct why_holder why_holder;
+
+why_holder* why_arena_holder(why_arena* arena);
+
+/// What it holds, or NULL.
+void* why_holder_object(why_holder* holder);
+
+/// Fill it; `clean(object)` is run when the arena is freed. Returns what it holds then: `object`,
+/// or what another thread was faster to put there (`object` is cleaned at once).
+void* why_holder_fill(why_holder* holder, void* object, void (*clean)(void* object));
 
 /// Bytes handed out so far.
 size_t why_arena_used(const why_arena* arena);

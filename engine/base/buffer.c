@@ -9,7 +9,7 @@
 enum { FIRST_ROOM = 64 };
 
 const char* why_buffer_text(const why_buffer* buffer) {
-  return buffer->text ? buffer->text : "";
+  return buffer->text ? buffer->text : why_arena_copy(buffer->arena, "", 0);
 }
 
 static void make_room(why_buffer* buffer, size_t more) {

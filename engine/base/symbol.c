@@ -32,7 +32,7 @@ why_symbols* why_symbols_new(why_arena* arena, const why_symbols* below, uint64_
   if (below)
     made->first = (why_symbol)why_symbols_count(below);
   else
-    *WHY_LIST_ADD(arena, made->texts) = "";
+    *WHY_LIST_ADD(arena, made->texts) = why_arena_copy(arena, "", 0);
   return made;
 }
 
@@ -60,6 +60,7 @@ static why_symbol find(const why_symbols* symbols, const char* bytes, size_t len
 }
 
 static void enlarge(why_symbols* symbols) {
+  why_arena_leave(symbols->arena, symbols->slots, symbols->slot_count * sizeof *symbols->slots);
   symbols->slot_count *= 2;
   symbols->slots = WHY_NEW_ARRAY(symbols->arena, why_symbol, symbols->slot_count);
   for (size_t i = 0; i < symbols->texts.count; i++) {

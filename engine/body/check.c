@@ -269,7 +269,7 @@ static void check_exercise(trial* t) {
 }
 
 why_status why_body_check(const why_tables* tables, why_problems* problems) {
-  why_arena* arena = tables->arena;
+  why_arena* arena = why_arena_scratch(tables->arena);
   trial t = {.inspection = {.tables = tables, .scratch = arena, .problems = problems},
              .statics = WHY_NEW_ARRAY(arena, why_statics, WHY_POSITIONS)};
   if (why_body_model_new(why_frame_new(tables, arena), tables, 0, 0, arena, &t.model) != WHY_OK) {

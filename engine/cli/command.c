@@ -4,6 +4,7 @@
 #include "command.h"
 
 #include "batch.h"
+#include "cache.h"
 #include "differ.h"
 #include "file.h"
 #include "output.h"
@@ -100,6 +101,7 @@ static const why_command* find_command(const char* name) {
 }
 
 enum { WHOLE = 1000, SHOWN = 80 }; ///< Characters shown of a sentence, and of a typed word.
+enum { PATH_LIMIT = 4096 };
 
 static void print_place(FILE* out, why_place place) {
   if (!place.file)
@@ -268,14 +270,17 @@ const char* why_command_folder(const why_options* options) {
 }
 
 /// What is wrong goes where `out` says; of `check`, which shows all there is, standard output.
-static why_status open(const char* folder, const char* leave_out, bool checking, FILE* out,
-                       why_knowledge** knowledge) {
-  const why_settings settings = {.leave_out = leave_out};
+static why_status open(const why_options* options, const why_settings* how, const char* folder,
+                       FILE* out, why_knowledge** knowledge) {
+  char cache[PATH_LIMIT];
+  why_settings settings = *how;
+  if (!options->no_cache)
+    settings.cache = why_cache_folder(cache, sizeof cache);
   why_problems* problems = NULL;
   why_status status = why_knowledge_open(folder, &settings, knowledge, &problems);
   if (problems)
     print_problems(out, problems,
-                   !checking          ? WHY_ERROR
+                   !settings.fresh    ? WHY_ERROR
                    : status == WHY_OK ? WHY_NOTE
                                       : WHY_WARNING);
   if (status != WHY_OK)
@@ -284,8 +289,10 @@ static why_status open(const char* folder, const char* leave_out, bool checking,
   return status;
 }
 
-why_status why_command_open(const char* folder, const char* leave_out, why_knowledge** knowledge) {
-  return open(folder, leave_out, false, stderr, knowledge);
+why_status why_command_open(const why_options* options, const char* folder, const char* leave_out,
+                            why_knowledge** knowledge) {
+  const why_settings settings = {.leave_out = leave_out};
+  return open(options, &settings, folder, stderr, knowledge);
 }
 
 /// A what-if is about picks.
@@ -312,11 +319,12 @@ why_status why_commands_run(const why_options* options) {
     return status;
   if (command->start)
     return command->start(options);
-  bool checking = !command->run && command->task == WHY_CHECK;
+  const why_settings settings = {.leave_out = options->leave_out,
+                                 .fresh = !command->run && command->task == WHY_CHECK};
   bool as_text = !options->format || strcmp(options->format, "text") == 0;
   why_knowledge* knowledge = NULL;
-  status = open(why_command_folder(options), options->leave_out, checking,
-                checking && as_text ? stdout : stderr, &knowledge);
+  status = open(options, &settings, why_command_folder(options),
+                settings.fresh && as_text ? stdout : stderr, &knowledge);
   if (status == WHY_OK)
     status = command->run             ? command->run(knowledge, options)
              : options->changes.count ? why_whatif_run(knowledge, command, options)

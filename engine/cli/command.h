@@ -24,7 +24,8 @@ const why_command* why_commands_first(void);
 
 /// Open a knowledge base without some of its parts (`leave_out` may be NULL), and print what is
 /// wrong with it. `*knowledge` is set on WHY_OK only.
-why_status why_command_open(const char* folder, const char* leave_out, why_knowledge** knowledge);
+why_status why_command_open(const why_options* options, const char* folder, const char* leave_out,
+                            why_knowledge** knowledge);
 
 /// The folder of the knowledge base: named by hand, by the environment, or with the program.
 const char* why_command_folder(const why_options* options);

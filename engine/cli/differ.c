@@ -128,7 +128,7 @@ why_status why_whatif_run(const why_knowledge* knowledge, const why_command* com
   why_knowledge* other = NULL;
   why_status status = join(list, sizeof list, options->leave_out, made.leave_out);
   if (status == WHY_OK)
-    status = why_command_open(why_command_folder(options), list, &other);
+    status = why_command_open(options, why_command_folder(options), list, &other);
   if (status == WHY_OK)
     status = ask_changed(knowledge, other, command, options, &made);
   why_knowledge_free(other);
@@ -139,9 +139,9 @@ why_status why_diff_run(const why_options* options) {
   static const why_command GOAL = {.slots = {WHY_GOAL}, .slot_count = 1, .task = WHY_PICK};
   why_knowledge* first = NULL;
   why_knowledge* second = NULL;
-  why_status status = why_command_open(options->words[0], options->leave_out, &first);
+  why_status status = why_command_open(options, options->words[0], options->leave_out, &first);
   if (status == WHY_OK)
-    status = why_command_open(options->words[1], options->leave_out, &second);
+    status = why_command_open(options, options->words[1], options->leave_out, &second);
   if (status == WHY_OK) {
     why_options rest = *options;
     rest.word_count -= 2;

@@ -45,6 +45,8 @@ static const row ROWS[] = {
      "with serve: where to listen (7417); 0 takes any that is free"},
     {"--address", "NAME", offsetof(why_options, address), NULL,
      "with serve: another address than this machine's own; others can then ask too"},
+    {"--no-cache", NULL, offsetof(why_options, no_cache), NULL,
+     "read the knowledge base from its files, and keep no snapshot of it"},
     {"--validate", NULL, offsetof(why_options, validate), NULL,
      "with pool alone: leave out each study and predict it (a minute or more)"},
     {"--help", NULL, offsetof(why_options, help), NULL, "show this"},

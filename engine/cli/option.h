@@ -28,6 +28,7 @@ typedef struct {
   const char* leave_out;
   const char* address; ///< Of serve.
   const char* port;
+  bool no_cache;
   bool validate;
   bool help;
   bool version;

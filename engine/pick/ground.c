@@ -16,7 +16,7 @@ static void expect(why_ground* ground, why_base* base, why_relation relation) {
 static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
   static const char* const ALWAYS[] = {"certain", "effective"};
   why_relation shows = why_program_find(ground->program, "shows");
-  why_overlay* overlay = why_overlay_new(base, arena, NULL);
+  why_overlay* overlay = why_overlay_new(base, why_arena_scratch(arena), NULL);
   why_facts facts = {0};
   if (shows != WHY_NO_RELATION)
     facts = why_facts_find(overlay, shows, 0, NULL);
@@ -42,7 +42,7 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
                      .program = ground->program,
                      .base = base,
                      .symbols = ground->symbols,
-                     .arena = arena,
+                     .arena = why_arena_scratch(arena),
                      .problems = problems};
   why_given_fill(&giver);
   why_status status = why_problems_status(problems);

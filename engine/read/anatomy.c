@@ -9,7 +9,7 @@
 
 static why_figure read_figure(why_reader* reader, const xmlNode* head, const char* name,
                               const char* unit) {
-  why_figure made = {.value = NAN, .sd = NAN, .note = ""};
+  why_figure made = {.value = NAN, .sd = NAN, .note = why_arena_copy(reader->arena, "", 0)};
   const xmlNode* element = why_xml_first(head, name);
   if (!element)
     return made;
@@ -118,8 +118,8 @@ static void read_head(why_reader* reader, const xmlNode* element, const xmlNode*
       .slack_length_cm = read_figure(reader, element, "slack-length", "cm"),
       .pennation_deg = read_figure(reader, element, "pennation", "deg"),
       .fast_fibre_share = read_figure(reader, element, "fast-fibres", "share"),
-      .uberon = ontology ? why_xml_string(reader, ontology, "uberon") : "",
-      .fma = ontology ? why_xml_string(reader, ontology, "fma") : "",
+      .uberon = why_xml_string(reader, ontology, "uberon"),
+      .fma = why_xml_string(reader, ontology, "fma"),
       .model_stature_m = model ? why_xml_number(reader, model, "stature-m", NAN) : NAN,
       .stress_n_per_cm2 = model ? why_xml_number(reader, model, "stress-n-per-cm2", NAN) : NAN,
       .place = why_xml_place(reader, element),

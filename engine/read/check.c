@@ -60,8 +60,10 @@ static bool may_run(const why_check* check, const why_problems* problems, bool f
 
 void why_checks_run(const why_tables* tables, why_problems* problems, bool files_sound) {
   why_hinting hinting = {0};
-  why_inspection inspection = {
-      .tables = tables, .scratch = tables->arena, .problems = problems, .hinting = &hinting};
+  why_inspection inspection = {.tables = tables,
+                               .scratch = why_arena_scratch(tables->arena),
+                               .problems = problems,
+                               .hinting = &hinting};
   for (size_t i = 0; (inspection.check = why_checks_at(i)); i++)
     if (may_run(inspection.check, problems, files_sound))
       inspection.check->run(&inspection);

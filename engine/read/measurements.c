@@ -123,8 +123,7 @@ static why_body_point read_point(why_reader* reader, const xmlNode* element) {
 }
 
 static const char* reason_left_out(why_reader* reader, const xmlNode* element) {
-  const xmlNode* left_out = why_xml_first(element, "left-out");
-  return left_out ? why_xml_string(reader, left_out, "reason") : "";
+  return why_xml_string(reader, why_xml_first(element, "left-out"), "reason");
 }
 
 static void read_relation(why_reader* reader, const xmlNode* element,

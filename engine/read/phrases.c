@@ -98,7 +98,7 @@ const why_phrases* why_phrases_new(why_arena* arena, const why_tables* tables,
   why_problems* unread = why_problems_new();
   if (!unread)
     why_arena_exhaust(arena);
-  why_arena_defer(arena, free_problems, unread);
+  why_arena_defer(why_arena_scratch(arena), free_problems, unread);
   for (size_t i = 0; i < why_words_count(words); i++) {
     learn(phrases, why_words_at(words, i)->word);
     learn_key(phrases, why_words_at(words, i)->word); // "legextention" has no blank to part it at

@@ -60,7 +60,7 @@ static spot move_to(spot from, const char* to) {
 
 static spot mark_element(why_reader* reader, xmlNode* element, spot from) {
   spot start = move_to(from, next_opening(from.here));
-  spot* kept = WHY_NEW(reader->arena, spot);
+  spot* kept = WHY_NEW(why_arena_scratch(reader->arena), spot);
   *kept = start;
   element->_private = kept;
   spot last = move_to(start, end_of_tag(start.here));

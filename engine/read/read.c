@@ -26,7 +26,8 @@ typedef WHY_LIST(source) source_list;
 
 typedef struct {
   const char* folder;
-  why_arena* arena;
+  why_arena* arena;   ///< What rows refer to.
+  why_arena* scratch; ///< What is not needed once all is read.
   why_problems* problems;
   source_list sources;
   const why_schema* schemas[KINDS_LIMIT]; ///< By number of kind; NULL until first used.
@@ -49,16 +50,11 @@ static int by_path(const void* left, const void* right) {
 static void report_missing(const search* run, const char* path, const char* what,
                            const char* reason) {
   why_problems_add(run->problems, WHY_ERROR, "missing",
-                   (why_place){.file = why_arena_copy(run->arena, path, strlen(path))},
+                   (why_place){.file = why_arena_copy(run->scratch, path, strlen(path))},
                    "the %s cannot be read: %s", what, reason);
   why_problems_hint(run->problems,
                     "a knowledge base is a folder that holds rules/ and evidence/; name it with "
                     "--knowledge DIR");
-}
-
-static bool is_xml(const char* name) {
-  size_t length = strlen(name);
-  return length > 4 && name[0] != '.' && strcmp(name + length - 4, ".xml") == 0;
 }
 
 /// File names are shown wherever a place is shown, so they hold nothing that disturbs a terminal.
@@ -82,7 +78,7 @@ static void add_source(search* run, size_t kind_index, const char* name) {
                      "there are more than %d files", FILES_LIMIT);
   if (run->sources.count > FILES_LIMIT)
     return;
-  *WHY_LIST_ADD(run->arena, run->sources) =
+  *WHY_LIST_ADD(run->scratch, run->sources) =
       (source){.path = why_arena_print(run->arena, "%s%s", kind->path, name),
                .kind = kind,
                .kind_index = kind_index};
@@ -90,14 +86,15 @@ static void add_source(search* run, size_t kind_index, const char* name) {
 
 static void find_in_folder(search* run, size_t kind_index) {
   const why_kind* kind = why_kinds_at(kind_index);
-  const char* path = why_arena_print(run->arena, "%s/%s", run->folder, kind->path);
+  const char* path = why_arena_print(run->scratch, "%s/%s", run->folder, kind->path);
   run->listed = opendir(path);
   if (!run->listed) {
     report_missing(run, kind->path, "folder", strerror(errno));
     return;
   }
   for (struct dirent* entry = readdir(run->listed); entry; entry = readdir(run->listed))
-    if (is_xml(entry->d_name) && !(kind->except && strcmp(kind->except, entry->d_name) == 0) &&
+    if (why_stamp_counts(entry->d_name) &&
+        !(kind->except && strcmp(kind->except, entry->d_name) == 0) &&
         has_plain_name(run, kind, entry->d_name))
       add_source(run, kind_index, entry->d_name);
   closedir(run->listed);
@@ -105,7 +102,7 @@ static void find_in_folder(search* run, size_t kind_index) {
 }
 
 static bool is_there(const search* run, const char* name) {
-  DIR* folder = opendir(why_arena_print(run->arena, "%s/%s", run->folder, name));
+  DIR* folder = opendir(why_arena_print(run->scratch, "%s/%s", run->folder, name));
   if (folder)
     closedir(folder);
   return folder != NULL;
@@ -129,9 +126,9 @@ static void find_sources(search* run) {
 
 /// The bytes of a source; without them its text stays NULL.
 static void load(search* run, source* from) {
-  const char* path = why_arena_print(run->arena, "%s/%s", run->folder, from->path);
+  const char* path = why_arena_print(run->scratch, "%s/%s", run->folder, from->path);
   const char* reason = NULL;
-  from->text = why_file_load(run->arena, path, WHY_FILE_LIMIT, &from->length, &reason);
+  from->text = why_file_load(run->scratch, path, WHY_FILE_LIMIT, &from->length, &reason);
   if (!from->text)
     report_missing(run, from->path, "file", reason);
 }
@@ -151,7 +148,7 @@ static const why_schema* schema_of(search* run, const source* from) {
   const why_schema** kept = &run->schemas[from->kind_index];
   if (!run->tried[from->kind_index])
     *kept = why_schema_open(&run->reader,
-                            why_arena_print(run->arena, "%s/%s", run->folder, from->kind->schema),
+                            why_arena_print(run->scratch, "%s/%s", run->folder, from->kind->schema),
                             from->kind->schema);
   run->tried[from->kind_index] = true;
   return *kept;
@@ -181,7 +178,7 @@ static void read_source(search* run, const source* from, why_tables* tables) {
 }
 
 static const char* digest_of(search* run) {
-  why_buffer all = {.arena = run->arena};
+  why_buffer all = {.arena = run->scratch};
   for (size_t i = 0; i < run->sources.count; i++) {
     const source* each = &run->sources.at[i];
     why_buffer_print(&all, "%s %zu\n", each->path, each->length);
@@ -209,9 +206,10 @@ static why_status leave_out(why_tables* tables, const char* list, why_problems* 
 
 why_status why_tables_open(const char* folder, const why_read_settings* settings, why_arena* arena,
                            why_problems* problems, why_tables** tables) {
-  search* run = WHY_NEW(arena, search);
-  *run = (search){.folder = folder, .arena = arena, .problems = problems};
-  why_arena_defer(arena, leave, run);
+  why_arena* scratch = why_arena_scratch(arena);
+  search* run = WHY_NEW(scratch, search);
+  *run = (search){.folder = folder, .arena = arena, .scratch = scratch, .problems = problems};
+  why_arena_defer(scratch, leave, run);
   find_sources(run);
   for (size_t i = 0; i < run->sources.count; i++)
     load(run, &run->sources.at[i]);

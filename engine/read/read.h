@@ -10,6 +10,7 @@
 #include "programme.h" // IWYU pragma: export
 #include "regex.h"     // IWYU pragma: export
 #include "spell.h"     // IWYU pragma: export
+#include "stamp.h"     // IWYU pragma: export
 #include "tables.h"    // IWYU pragma: export
 #include "words.h"     // IWYU pragma: export
 

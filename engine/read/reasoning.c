@@ -38,14 +38,10 @@ static why_preference read_preference(why_reader* reader, const xmlNode* element
 }
 
 static why_from read_from(why_reader* reader, const xmlNode* parent) {
-  why_from from = {.note = ""};
   const xmlNode* element = why_xml_first(parent, "from");
-  if (element) {
-    from.sources = why_xml_symbols(reader, element, "sources");
-    from.basis = why_xml_symbol(reader, element, "basis");
-    from.note = why_xml_text(reader, element);
-  }
-  return from;
+  return (why_from){.sources = why_xml_symbols(reader, element, "sources"),
+                    .basis = why_xml_symbol(reader, element, "basis"),
+                    .note = why_xml_text(reader, element)};
 }
 
 /// Where the attributes of one element go.
@@ -128,7 +124,7 @@ static void read_condition(why_reader* reader, const xmlNode* element, why_condi
       reader, element,
       row->kind == WHY_WHERE ? "left" : (row->kind == WHY_MATCHES ? "pattern" : "is"));
   row->right = why_xml_string(reader, element, "right");
-  row->compare = row->kind == WHY_WHERE ? why_xml_string(reader, element, "is") : "";
+  row->compare = why_xml_string(reader, row->kind == WHY_WHERE ? element : NULL, "is");
   row->name = read_name(reader, element, row->kind == WHY_MATCHES ? "text" : "name");
   row->of = read_name(reader, element, "of");
   row->over = read_variables(reader, element, "over");

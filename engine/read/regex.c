@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The one file that uses PCRE2. A regex is its compiled code; all else comes from arenas.
+// The one file that uses PCRE2. A regex is its text and a holder with its compiled code.
 #define PCRE2_CODE_UNIT_WIDTH 8
 #include "regex.h"
 
@@ -9,10 +9,11 @@
 enum { MATCH_LIMIT = 100000, DEPTH_LIMIT = 1000 };
 
 struct why_regex {
-  pcre2_code* code;
+  const char* text;
+  why_holder* code; ///< Compiled by each process for itself.
 };
 
-/// All memory of PCRE2 comes from the arena, so that it counts and fails as all other memory does.
+/// Memory of a match comes from the arena, so that it counts and fails as all other memory does.
 static void* allocate(size_t size, void* arena) {
   return why_arena_alloc(arena, size);
 }
@@ -23,7 +24,16 @@ static void keep(void* piece, void* arena) {
 }
 
 static void free_code(void* code) {
-  pcre2_code_free(code); // gives back the machine code of the JIT
+  pcre2_code_free(code);
+}
+
+/// The code of a pattern; NULL with an error of PCRE2 and where it is.
+static pcre2_code* compile(const char* text, int* error, size_t* offset) {
+  pcre2_code* code = pcre2_compile((PCRE2_SPTR)text, strlen(text),
+                                   PCRE2_UTF | PCRE2_NEVER_BACKSLASH_C, error, offset, NULL);
+  if (code)
+    pcre2_jit_compile(code, PCRE2_JIT_COMPLETE); // without it matching is slower, nothing else
+  return code;
 }
 
 const why_regex* why_regex_new(why_arena* arena, const char* text, why_problems* problems,
@@ -36,21 +46,33 @@ const why_regex* why_regex_new(why_arena* arena, const char* text, why_problems*
   }
   int error = 0;
   size_t offset = 0;
-  pcre2_general_context* memory = pcre2_general_context_create(allocate, keep, arena);
-  pcre2_code* code = pcre2_compile((PCRE2_SPTR)text, length, PCRE2_UTF | PCRE2_NEVER_BACKSLASH_C,
-                                   &error, &offset, pcre2_compile_context_create(memory));
-  if (!code) {
-    unsigned char message[200] = "";
-    pcre2_get_error_message(error, message, sizeof message);
-    why_problems_add(problems, WHY_ERROR, check, place, "the pattern is wrong at character %zu: %s",
-                     offset + 1, (char*)message);
-    return NULL;
-  }
-  pcre2_jit_compile(code, PCRE2_JIT_COMPLETE); // without it matching is slower, nothing else
-  why_arena_defer(arena, free_code, code);
   why_regex* made = WHY_NEW(arena, why_regex);
-  made->code = code;
-  return made;
+  *made = (why_regex){why_arena_copy(arena, text, length), why_arena_holder(arena)};
+  pcre2_code* code = compile(text, &error, &offset);
+  if (code) {
+    why_holder_fill(made->code, code, free_code);
+    return made;
+  }
+  if (error == PCRE2_ERROR_HEAP_FAILED)
+    why_arena_exhaust(arena);
+  unsigned char message[200] = "";
+  pcre2_get_error_message(error, message, sizeof message);
+  why_problems_add(problems, WHY_ERROR, check, place, "the pattern is wrong at character %zu: %s",
+                   offset + 1, (char*)message);
+  return NULL;
+}
+
+/// The code of a pattern that was sound once: compiled anew where the regex comes from a snapshot.
+static pcre2_code* code_of(const why_regex* regex, why_arena* arena) {
+  int error = 0;
+  size_t offset = 0;
+  pcre2_code* code = why_holder_object(regex->code);
+  if (code)
+    return code;
+  code = compile(regex->text, &error, &offset);
+  if (!code)
+    why_arena_exhaust(arena);
+  return why_holder_fill(regex->code, code, free_code);
 }
 
 why_match_result why_regex_find(const why_regex* regex, const char* text, size_t from,
@@ -64,8 +86,8 @@ why_match_result why_regex_find(const why_regex* regex, const char* text, size_t
     matcher->bounds = bounds;
     matcher->data = pcre2_match_data_create(1, memory);
   }
-  int found = pcre2_match(regex->code, (PCRE2_SPTR)text, strlen(text), from, 0, matcher->data,
-                          matcher->bounds);
+  int found = pcre2_match(code_of(regex, arena), (PCRE2_SPTR)text, strlen(text), from, 0,
+                          matcher->data, matcher->bounds);
   if (found < 0)
     return found == PCRE2_ERROR_NOMATCH ? WHY_NO_MATCH : WHY_MATCH_FAILED;
   const PCRE2_SIZE* ends = pcre2_get_ovector_pointer(matcher->data);

@@ -92,7 +92,7 @@ static void read_together(why_reader* reader, const xmlNode* element, unsigned* 
                           why_caution* caution) {
   WHY_LIST(const xmlNode*) elements = {0};
   for (const xmlNode* n = why_xml_first(element, NULL); n; n = why_xml_next(n, NULL))
-    *WHY_LIST_ADD(reader->arena, elements) = n;
+    *WHY_LIST_ADD(why_arena_scratch(reader->arena), elements) = n;
   read_way(reader, elements.at, elements.count, way, caution);
 }
 

@@ -81,9 +81,10 @@ static xmlRelaxNG* read_grammar(why_reader* reader, size_t length) {
 
 /// A reader of the schema's own file, while `reader` is about another.
 static why_reader* own_reader(const why_reader* reader, const char* shown) {
-  why_reader* own = WHY_NEW(reader->arena, why_reader);
-  *own = (why_reader){.arena = reader->arena, .problems = reader->problems, .file = shown};
-  why_arena_defer(reader->arena, why_xml_leave, own);
+  why_arena* scratch = why_arena_scratch(reader->arena);
+  why_reader* own = WHY_NEW(scratch, why_reader);
+  *own = (why_reader){.arena = scratch, .problems = reader->problems, .file = shown};
+  why_arena_defer(scratch, why_xml_leave, own);
   return own;
 }
 

@@ -145,8 +145,8 @@ static void read_title(why_reader* reader, const xmlNode* root, why_study* study
   study->title = why_xml_text(reader, title);
   study->title_as = why_xml_symbol(reader, title, "as");
   const xmlNode* journal = why_xml_first(root, "journal");
-  study->journal = journal ? why_xml_text(reader, journal) : "";
-  study->journal_as = journal ? why_xml_symbol(reader, journal, "as") : 0;
+  study->journal = why_xml_text(reader, journal);
+  study->journal_as = why_xml_symbol(reader, journal, "as");
 }
 
 static void read_design(why_reader* reader, const xmlNode* root, why_study* study) {

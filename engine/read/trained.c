@@ -14,7 +14,7 @@ why_answer_known why_known_read(const xmlNode* element, const char* attribute) {
 why_left_out why_left_out_read(why_reader* reader, const xmlNode* element) {
   const xmlNode* child = why_xml_first(element, "left-out");
   if (!child)
-    return (why_left_out){.text = ""};
+    return (why_left_out){.text = why_arena_copy(reader->arena, "", 0)};
   return (why_left_out){.reason = why_xml_symbol(reader, child, "reason"),
                         .text = why_xml_text(reader, child),
                         .place = why_xml_place(reader, child)};
@@ -58,7 +58,7 @@ static why_trained read_mapping(why_reader* reader, const xmlNode* element, why_
   row.range = word_or(reader, element, "range", "full");
   row.sides = word_or(reader, element, "sides", "unknown");
   row.mode = word_or(reader, element, "mode", "dynamic");
-  row.unmapped = mapped ? "" : why_xml_text(reader, element);
+  row.unmapped = why_xml_text(reader, mapped ? NULL : element);
   row.note = why_xml_child_text(reader, element, "note");
   read_joint_ranges(reader, element, &row);
   return row;

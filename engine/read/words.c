@@ -49,7 +49,7 @@ static why_word_hit hit_of(const why_words* words, why_meaning kind, why_symbol 
   return (why_word_hit){.kind = kind,
                         .id = id,
                         .id_text = why_symbols_text(words->tables->symbols, id),
-                        .note = "",
+                        .note = why_arena_copy(words->arena, "", 0),
                         .place = place};
 }
 

@@ -161,9 +161,14 @@ bool why_xml_attribute_is(const xmlNode* element, const char* attribute, const c
   return found && strcmp(found, value) == 0;
 }
 
+/// Rows hold no constants of the program, so that they can be kept (base/image.h).
+static const char* no_text(const why_reader* reader) {
+  return why_arena_copy(reader->arena, "", 0);
+}
+
 const char* why_xml_string(why_reader* reader, const xmlNode* element, const char* attribute) {
   const char* value = raw(element, attribute);
-  return value ? why_arena_copy(reader->arena, value, strlen(value)) : "";
+  return value ? why_arena_copy(reader->arena, value, strlen(value)) : no_text(reader);
 }
 
 why_symbol why_xml_symbol(why_reader* reader, const xmlNode* element, const char* attribute) {
@@ -227,7 +232,7 @@ size_t why_xml_numbers(why_reader* reader, const xmlNode* element, const char* a
   const char* rest = raw(element, attribute);
   for (rest = rest ? rest : ""; *(rest += strspn(rest, BLANKS)) && count < room;) {
     size_t length = strcspn(rest, BLANKS);
-    const char* word = why_arena_copy(reader->arena, rest, length);
+    const char* word = why_arena_copy(why_arena_scratch(reader->arena), rest, length);
     if (!why_parse_number(word, &values[count++]))
       report_number(reader, element, attribute, word);
     rest += length;
@@ -255,7 +260,7 @@ const char* why_xml_text(why_reader* reader, const xmlNode* element) {
 
 const char* why_xml_child_text(why_reader* reader, const xmlNode* element, const char* name) {
   const xmlNode* child = why_xml_first(element, name);
-  return child ? why_xml_text(reader, child) : "";
+  return child ? why_xml_text(reader, child) : no_text(reader);
 }
 
 void why_xml_each_attribute(const xmlNode* element,

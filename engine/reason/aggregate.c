@@ -30,7 +30,7 @@ static const uint32_t* details(const rows* at) {
 }
 
 static void push(why_machine* machine, why_value value) {
-  *WHY_LIST_ADD(machine->store->arena, machine->rows) = value;
+  *WHY_LIST_ADD(machine->store->work, machine->rows) = value;
 }
 
 static void take_in(why_machine* machine, void* user) {

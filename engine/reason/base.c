@@ -70,6 +70,15 @@ static why_status status_of(const why_store* store, size_t before) {
   return store->failed || now != before ? WHY_KNOWLEDGE : WHY_OK;
 }
 
+/// What was at work lies in memory that goes when the knowledge base stands.
+static void forget_work(why_store* store) {
+  store->work = NULL;
+  store->idle = NULL;
+  store->matchers = NULL;
+  store->doubted.at = NULL;
+  store->doubted.count = store->doubted.room = 0;
+}
+
 why_status why_base_run(why_base* base, why_problems* problems) {
   base->store.problems = problems;
   size_t before = why_problems_count_from(problems, WHY_ERROR);
@@ -78,6 +87,7 @@ why_status why_base_run(why_base* base, why_problems* problems) {
   base->store.problems = NULL;
   why_base_plan(base);
   why_base_prove(base);
+  forget_work(&base->store);
   return status;
 }
 

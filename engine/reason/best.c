@@ -41,7 +41,7 @@ double why_steps_over(double* parts, size_t count) {
 
 /// A record at work.
 typedef struct {
-  why_store* store;
+  why_store* store; ///< The base's, but what it restores of derivations goes afterwards.
   WHY_LIST(double) parts;
   WHY_LIST(why_premise) counted;
 } weighing;
@@ -54,9 +54,9 @@ static double steps_of(const why_store* store, why_fact fact) {
 static void take_premise(void* user, const why_premise* premise) {
   weighing* at = user;
   if (premise->kind == WHY_COUNTED)
-    *WHY_LIST_ADD(at->store->arena, at->counted) = *premise;
+    *WHY_LIST_ADD(at->store->work, at->counted) = *premise;
   else
-    *WHY_LIST_ADD(at->store->arena, at->parts) = steps_of(at->store, premise->fact);
+    *WHY_LIST_ADD(at->store->work, at->parts) = steps_of(at->store, premise->fact);
 }
 
 static int compare_counted(const void* left, const void* right) {
@@ -78,17 +78,17 @@ static double weigh(weighing* at, size_t record) {
     qsort(at->counted.at, at->counted.count, sizeof *at->counted.at, compare_counted);
   for (size_t i = 0; i < at->counted.count; i++)
     if (i == 0 || compare_counted(&at->counted.at[i - 1], &at->counted.at[i]) != 0)
-      *WHY_LIST_ADD(at->store->arena, at->parts) = steps_of(at->store, at->counted.at[i].fact);
+      *WHY_LIST_ADD(at->store->work, at->parts) = steps_of(at->store, at->counted.at[i].fact);
   return why_steps_over(at->parts.at, at->parts.count);
 }
 
 /// Steps of all rows before anything is known of those that were not given.
-static void begin(why_store* store, why_relation relation) {
+static void begin(const why_store* store, why_arena* arena, why_relation relation) {
   why_tuples* tuples = &store->tuples[relation];
   if (store->program->relations[relation].rules.count == 0 || tuples->count == 0)
     return;
-  tuples->steps = WHY_NEW_ARRAY(store->arena, double, tuples->count);
-  tuples->best = WHY_NEW_ARRAY(store->arena, uint32_t, tuples->count);
+  tuples->steps = WHY_NEW_ARRAY(arena, double, tuples->count);
+  tuples->best = WHY_NEW_ARRAY(arena, uint32_t, tuples->count);
   for (uint32_t row = 0; row < tuples->count; row++)
     tuples->steps[row] = why_tuples_given(tuples, row) ? 0 : INFINITY;
 }
@@ -138,9 +138,9 @@ static void choose(weighing* at, why_fact fact) {
   tuples->best[fact.row] = best;
 }
 
-static void settle(weighing* at, const why_stratum* stratum) {
+static void settle(weighing* at, why_arena* arena, const why_stratum* stratum) {
   for (size_t i = 0; i < stratum->relations.count; i++)
-    begin(at->store, stratum->relations.at[i]);
+    begin(at->store, arena, stratum->relations.at[i]);
   for (bool changed = true; changed;) {
     changed = false;
     for (size_t i = 0; i < stratum->relations.count; i++)
@@ -156,8 +156,10 @@ static void settle(weighing* at, const why_stratum* stratum) {
 }
 
 void why_base_prove(why_base* base) {
-  weighing at = {.store = &base->store};
+  why_store store = base->store;
+  store.arena = store.work;
+  weighing at = {.store = &store};
   for (size_t i = 0; i < base->store.program->strata.count; i++)
     if (!base->store.program->strata.at[i].reached)
-      settle(&at, &base->store.program->strata.at[i]);
+      settle(&at, base->store.arena, &base->store.program->strata.at[i]);
 }

@@ -18,7 +18,7 @@ typedef struct {
   const why_program* program;
   why_base* base;
   why_symbols* symbols;
-  why_arena* arena;
+  why_arena* arena; ///< For what goes when all is given.
   why_problems* problems;
   const why_feature** features; ///< Of all heads in each exercise, once mechanics are given and
                                 ///< where something later needs them; else NULL.

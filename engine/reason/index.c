@@ -42,6 +42,7 @@ static void make_room(why_index* index, why_arena* arena) {
       at = (at + 1) & (index->entry_count - 1);
     index->entries[at] = old[i];
   }
+  why_arena_leave(arena, old, old_count * sizeof *old);
 }
 
 static void link_row(why_index* index, why_index_entry* entry, uint32_t row) {

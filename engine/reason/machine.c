@@ -13,7 +13,7 @@ why_machine* why_machine_new(why_store* store, const why_rule* rule) {
   if (made)
     store->idle = made->next;
   else
-    made = WHY_NEW(store->arena, why_machine);
+    made = WHY_NEW(store->work, why_machine);
   made->store = store;
   made->rule = rule;
   made->rows.count = 0;
@@ -166,7 +166,7 @@ static bool evaluate(why_machine* machine, const why_step* step, const why_expre
   for (size_t i = 0; i < machine->store->doubted.count; i++)
     if (machine->store->doubted.at[i] == step->condition)
       return false;
-  *WHY_LIST_ADD(machine->store->arena, machine->store->doubted) = step->condition;
+  *WHY_LIST_ADD(machine->store->work, machine->store->doubted) = step->condition;
   why_problems_add(machine->store->problems, WHY_WARNING, "arithmetic", step->condition->row->place,
                    "rule %s: a division by zero or a number without end; no fact follows",
                    why_symbols_text(machine->store->symbols, machine->rule->info.id));
@@ -195,10 +195,10 @@ static bool holds_let(why_machine* machine, const why_step* step) {
 static bool holds_match(why_machine* machine, const why_step* step) {
   if (!machine->store->matchers)
     machine->store->matchers =
-        WHY_NEW_ARRAY(machine->store->arena, why_matcher, machine->store->program->match_count + 1);
+        WHY_NEW_ARRAY(machine->store->work, why_matcher, machine->store->program->match_count + 1);
   const char* text = why_symbols_text(
       machine->store->symbols, why_value_symbol(machine->variables[step->condition->variable]));
-  why_match_result found = why_regex_match(step->condition->pattern, text, machine->store->arena,
+  why_match_result found = why_regex_match(step->condition->pattern, text, machine->store->work,
                                            &machine->store->matchers[step->condition->match]);
   if (found == WHY_MATCH_FAILED) {
     if (machine->store->problems && !machine->silent)

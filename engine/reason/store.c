@@ -34,6 +34,7 @@ void why_store_init(why_store* store, const why_program* program, why_symbols* s
   *store = (why_store){.program = program,
                        .symbols = symbols,
                        .arena = arena,
+                       .work = below ? arena : why_arena_scratch(arena),
                        .below = below,
                        .plans = plans,
                        .tuples = WHY_NEW_ARRAY(arena, why_tuples, count + 1),
@@ -200,9 +201,9 @@ static void report_key(why_store* store, why_relation relation, uint32_t row, ui
   const why_relation_info* info = &store->program->relations[relation].info;
   const why_tuples* tuples = &store->tuples[relation];
   const char* a = why_row_text(info, store->symbols, why_slots_all(info->slot_count),
-                               why_tuples_row(tuples, row), store->arena);
+                               why_tuples_row(tuples, row), store->work);
   const char* b = why_row_text(info, store->symbols, why_slots_all(info->slot_count),
-                               why_tuples_row(tuples, other), store->arena);
+                               why_tuples_row(tuples, other), store->work);
   bool swap = strcmp(a, b) > 0;
   why_problems_add(store->problems, WHY_ERROR, "key",
                    place_of_row(store, tuples, swap ? other : row),
@@ -235,8 +236,8 @@ static settlement compare_keys(const why_store* store, why_relation relation, ui
   uint32_t count = tuples->count - first;
   settlement made = {.first = first,
                      .count = count,
-                     .overruled = WHY_NEW_ARRAY(store->arena, bool, count),
-                     .ties = WHY_NEW_ARRAY(store->arena, uint32_t, count)};
+                     .overruled = WHY_NEW_ARRAY(store->work, bool, count),
+                     .ties = WHY_NEW_ARRAY(store->work, uint32_t, count)};
   for (uint32_t i = 0; i < count; i++) {
     const why_value* values = why_tuples_row(tuples, first + i);
     uint32_t other = why_tuples_first(tuples, store->arena, KEY_INDEX, values);
@@ -259,7 +260,7 @@ static settlement compare_keys(const why_store* store, why_relation relation, ui
 static void report_ties(why_store* store, why_relation relation, const settlement* made) {
   const why_relation_info* info = &store->program->relations[relation].info;
   const why_tuples* tuples = &store->tuples[relation];
-  uint32_t* least = WHY_NEW_ARRAY(store->arena, uint32_t, made->count);
+  uint32_t* least = WHY_NEW_ARRAY(store->work, uint32_t, made->count);
   for (uint32_t i = 0; i < made->count; i++) {
     least[i] = i;
     uint32_t other = made->ties[i] - 1;

@@ -75,6 +75,7 @@ typedef struct why_store {
   const why_program* program;
   why_symbols* symbols;
   why_arena* arena;
+  why_arena* work;                 ///< For what goes when all is evaluated; NULL after that.
   const struct why_store* below;   ///< NULL for a base.
   why_tuples* tuples;              ///< By relation, those that are kept here.
   why_tuples** seen;               ///< By relation, wherever they are kept.

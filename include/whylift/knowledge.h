@@ -7,6 +7,7 @@
 #include "problem.h"
 #include "status.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 typedef struct why_knowledge why_knowledge;
@@ -19,12 +20,24 @@ typedef struct {
   const char* leave_out; ///< What if these were not there: ids of studies, rules and exercises,
                          ///< separated by commas; NULL: none. All is read, checked and fitted anew
                          ///< without them, and the digest is another one.
+  const char* cache;     ///< A folder for snapshots, by its absolute path; NULL: there are none.
+  bool fresh; ///< Read the files although a snapshot of them is at hand, and see whether it
+              ///< holds what they do (check "snapshot").
 } why_settings;
+
+// Snapshots. With a cache folder (a program of a user takes whylift/ in the user's own cache
+// folder), the compiled knowledge base is kept there and later mapped as it is, in milliseconds,
+// as long as the build of the program and the names, sizes, times and inodes of all files are the
+// same; what is damaged, foreign or old is passed over and replaced. The folder is made with mode
+// 0700; one that others can write to or read, that belongs to another user, or is a symbolic link
+// is not used. Nothing that is wrong with the cache is an error. With seeds, or where something is
+// left out, there are no snapshots.
 
 /// Open the knowledge base in `folder` (it holds rules/ and evidence/). `settings` may be NULL.
 /// Always sets `*problems` (free it with why_problems_free), sorted by place; `*knowledge` is set
-/// on WHY_OK only. Returns WHY_KNOWLEDGE when a file is wrong, WHY_QUESTION when there is nothing
-/// of an id that is to be left out, WHY_MACHINE without memory.
+/// on WHY_OK only. Notes and warnings are found in reading, so there are none when a snapshot was
+/// used. Returns WHY_KNOWLEDGE when a file is wrong, WHY_QUESTION when there is nothing of an id
+/// that is to be left out, WHY_MACHINE without memory.
 WHY_API why_status why_knowledge_open(const char* folder, const why_settings* settings,
                                       why_knowledge** knowledge, why_problems** problems);
 
