@@ -271,7 +271,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   case WHY_ASK:
     return WHY_QUESTION; // why_run has put the task in its place
   case WHY_CHECK:
-    answer->summary = why_summary_new(question->ground, question->arena);
+    answer->summary = why_summary_new(question->ground, question->arena, question->problems);
     return WHY_OK;
   case WHY_LIST:
     status = why_listing_run(question, &listing);

@@ -63,7 +63,8 @@ static void count_things(const why_tables* tables, why_arena* arena, why_tallies
   tally(arena, things, "rules", tables->reasoning.rules.count);
 }
 
-const why_summary* why_summary_new(const why_ground* ground, why_arena* arena) {
+const why_summary* why_summary_new(const why_ground* ground, why_arena* arena,
+                                   why_problems* problems) {
   why_summary* made = WHY_NEW(arena, why_summary);
   made->ground = ground;
   count_things(ground->tables, arena, &made->things);
@@ -80,6 +81,7 @@ const why_summary* why_summary_new(const why_ground* ground, why_arena* arena) {
         why_arena_print(arena, "%s: %s", why_symbols_text(ground->symbols, each->kind), each->why),
         1);
   }
+  made->idle = why_idle_find(ground, arena, problems);
   sort_tallies(&made->bases);
   sort_tallies(&made->left_out);
   return made;
@@ -154,12 +156,16 @@ static void list_studies(const why_question* question, why_listing* listing) {
 }
 
 static void list_rules(const why_question* question, why_listing* listing) {
+  listing->rules = why_rulebook_new(question->ground, question->arena);
+}
+
+static void list_relations(const why_question* question, why_listing* listing) {
   const why_reasoning* table = &question->ground->tables->reasoning;
-  for (size_t i = 0; i < table->rules.count; i++)
+  for (size_t i = 0; i < table->relations.count; i++)
     *WHY_LIST_ADD(question->arena, listing->rows) =
-        (why_listed){.id = text_of(question, table->rules.at[i].id),
-                     .name = table->rules.at[i].title,
-                     .more = text_of(question, table->rules.at[i].grounds)};
+        (why_listed){.id = text_of(question, table->relations.at[i].name),
+                     .name = table->relations.at[i].about,
+                     .more = table->relations.at[i].assumable ? "a question can assume it" : ""};
 }
 
 static void list_check(const why_question* question, why_listing* listing, const why_check* check) {
@@ -180,11 +186,17 @@ typedef struct {
 } kind_row;
 
 static const kind_row KINDS[] = {
-    {"actions", list_actions},     {"checks", list_checks},
-    {"equipment", list_equipment}, {"exercises", list_exercises},
-    {"groups", list_groups},       {"heads", list_heads},
-    {"places", list_places},       {"restrictions", list_restrictions},
-    {"rules", list_rules},         {"studies", list_studies},
+    {"actions", list_actions},
+    {"checks", list_checks},
+    {"equipment", list_equipment},
+    {"exercises", list_exercises},
+    {"groups", list_groups},
+    {"heads", list_heads},
+    {"places", list_places},
+    {"relations", list_relations},
+    {"restrictions", list_restrictions},
+    {"rules", list_rules},
+    {"studies", list_studies},
 };
 
 enum { KIND_COUNT = sizeof KINDS / sizeof *KINDS };

@@ -258,6 +258,23 @@ void why_record_visit(why_store* seen, const why_store* of, size_t record,
       each_counted(&at, (unsigned)i, each, user);
 }
 
+static void note_rules(const why_store* store, bool* fired) {
+  const why_program* program = store->program;
+  for (size_t r = 0; r < program->relation_count; r++) {
+    const why_tuples* tuples = &store->tuples[r];
+    for (uint32_t row = 0; row < tuples->count && tuples->derived; row++)
+      for (uint32_t i = tuples->derived[row]; i; i = store->words.at[i - 1 + WHY_RECORD_BEFORE]) {
+        const why_rule* rule = &program->rules.at[store->words.at[i - 1 + WHY_RECORD_RULE]];
+        fired[rule->row - program->reasoning->rules.at] = true;
+      }
+  }
+}
+
+void why_rules_note(const why_overlay* overlay, bool* fired) {
+  note_rules(&overlay->store, fired);
+  note_rules(&overlay->base->store, fired);
+}
+
 // ---- derivations in order ----
 
 /// For sorting derivations: rule id, then the texts of the premises in order.

@@ -51,9 +51,4 @@ void why_given_anatomy(why_giver* giver) {
     for (size_t j = 0; j < group->heads.count; j++)
       WHY_GIVE(giver, "in-group", group->place, WHY_SYM(group->heads.at[j]), WHY_SYM(group->id));
   }
-  for (size_t i = 0; i < anatomy->actions.count; i++) {
-    const why_action* action = &anatomy->actions.at[i];
-    if (action->opposite)
-      WHY_GIVE(giver, "opposes", action->place, WHY_SYM(action->id), WHY_SYM(action->opposite));
-  }
 }

@@ -56,28 +56,8 @@ static void give_plain(why_giver* giver, const why_exercise* exercise) {
   give_load(giver, exercise);
 }
 
-/// The angles of the three positions, least and most.
-static void give_reaches(why_giver* giver, const why_exercise* exercise) {
-  const why_anatomy* anatomy = &giver->tables->anatomy;
-  for (size_t i = 0; i < anatomy->coordinates.count; i++) {
-    why_symbol coordinate = anatomy->coordinates.at[i].id;
-    double least = INFINITY;
-    double most = -INFINITY;
-    for (int j = 0; j < WHY_POSITIONS; j++) {
-      double deg = why_position_angle(&exercise->positions[j], coordinate, false);
-      least = fmin(least, deg);
-      most = fmax(most, deg);
-    }
-    if (least != 0 || most != 0)
-      WHY_GIVE(giver, "reaches", exercise->place, WHY_SYM(exercise->id), WHY_SYM(coordinate),
-               WHY_NUM(least), WHY_NUM(most));
-  }
-}
-
 void why_given_exercises(why_giver* giver) {
   const why_exercise_table* table = &giver->tables->exercises;
-  for (size_t i = 0; i < table->rows.count; i++) {
+  for (size_t i = 0; i < table->rows.count; i++)
     give_plain(giver, &table->rows.at[i]);
-    give_reaches(giver, &table->rows.at[i]);
-  }
 }

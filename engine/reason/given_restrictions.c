@@ -168,12 +168,9 @@ static void give_caution(why_giver* giver, const why_caution* caution) {
     if (caution->tests.at[i].kind == WHY_TEST_ITEM)
       WHY_GIVE(giver, "caution-item", caution->tests.at[i].place, WHY_SYM(caution->id),
                WHY_SYM(caution->tests.at[i].subject));
-  if (is_general(caution)) {
-    WHY_GIVE(giver, "caution-general", caution->place, WHY_SYM(caution->id));
-    // It fits every exercise, and is said only to those whom its condition concerns.
-    if (!caution->condition)
-      return;
-  }
+  // One that fits every exercise is said only to those whom its condition concerns.
+  if (is_general(caution) && !caution->condition)
+    return;
   for (size_t i = 0; i < giver->tables->exercises.rows.count; i++) {
     const why_exercise* exercise = &giver->tables->exercises.rows.at[i];
     if (fits(giver, caution, exercise))

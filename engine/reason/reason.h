@@ -266,6 +266,10 @@ struct why_proof {
 
 const why_proof* why_proof_best(why_overlay* overlay, why_fact fact);
 
+/// Note which rules gave a fact that is at hand in the overlay or its base: `fired` by number of
+/// the rule among those that the program was compiled from.
+void why_rules_note(const why_overlay* overlay, bool* fired);
+
 /// How ids are shown: the display name of `id`, a thing of kind `kind`; NULL: as it is.
 typedef struct {
   const char* (*name)(void* user, const char* kind, const char* id);
