@@ -186,6 +186,24 @@ static void add_below(const lesson* at, const way* here, const json_t* step) {
   why_bytes_text(at->out, "</ol>\n</details>\n");
 }
 
+/// A step that a rule or a study made can be tried without it: "rule ID, grounds" and
+/// "evidence/studies/ID.xml:LINE" name them.
+static void add_without(const lesson* at, const char* from) {
+  static const char RULE[] = "rule ";
+  static const char STUDY[] = "evidence/studies/";
+  bool rule = strncmp(from, RULE, sizeof RULE - 1) == 0;
+  if (!rule && strncmp(from, STUDY, sizeof STUDY - 1) != 0)
+    return;
+  const char* id = from + (rule ? sizeof RULE : sizeof STUDY) - 1;
+  size_t length = strspn(id, "abcdefghijklmnopqrstuvwxyz0123456789-");
+  why_bytes_text(at->out, "<p class=\"from\"><a href=\"/without?goal=");
+  why_bytes_address(at->out, at->goal);
+  why_bytes_text(at->out, "&amp;leave-out=");
+  why_bytes_add(at->out, id, length);
+  why_address_carry(at->address, WHY_PERSON, at->out);
+  why_bytes_print(at->out, "\">What if this %s were not there?</a></p>\n", rule ? "rule" : "study");
+}
+
 static void add_statement(const lesson* at, const json_t* step) {
   why_bytes_text(at->out, "<p class=\"said\">");
   why_bytes_markup(at->out, why_listed_text(step, "say"));
@@ -194,6 +212,7 @@ static void add_statement(const lesson* at, const json_t* step) {
     why_bytes_text(at->out, "<p class=\"from\">From: ");
     why_bytes_markup(at->out, why_listed_text(step, "from"));
     why_bytes_text(at->out, "</p>\n");
+    add_without(at, why_listed_text(step, "from"));
   }
 }
 

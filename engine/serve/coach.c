@@ -104,7 +104,7 @@ static void add_form(const why_site* site, const why_address* address, const she
                   at->person ? " data-kit=\"kit\"" : "", at->lead);
   add_question(site, address, at, out);
   if (at->person)
-    why_fields_person(site, address, out);
+    why_fields_person(site, address, true, out);
   why_bytes_print(out, "<button type=\"submit\">%s</button>\n</form>\n</details>\n", at->button);
 }
 

@@ -36,6 +36,10 @@ void why_field_exercise(const why_site* site, const why_address* address, const 
   add_named(address, name, label, &site->exercises, needed, out);
 }
 
+void why_field_part(const why_site* site, const why_address* address, why_bytes* out) {
+  add_named(address, "leave-out", "Study, rule or exercise (its id)", &site->parts, true, out);
+}
+
 void why_field_place(const why_site* site, const why_address* address, why_bytes* out) {
   why_bytes_text(out, "<label>Place\n<select name=\"have\" id=\"place\">\n"
                       "<option value=\"\">only what is ticked; else a full gym</option>\n");
@@ -143,7 +147,8 @@ static void add_select(const why_address* address, const char* name, const char*
   why_bytes_text(out, "</select></label>\n");
 }
 
-void why_fields_person(const why_site* site, const why_address* address, why_bytes* out) {
+void why_fields_person(const why_site* site, const why_address* address, bool many,
+                       why_bytes* out) {
   static const char* const LEVELS[] = {"", "beginner", "intermediate", "advanced", NULL};
   static const char* const LEVEL_WORDS[] = {"any", "beginner", "intermediate", "advanced", NULL};
   static const char* const TOPS[] = {"", "10", "20", "all", NULL};
@@ -154,6 +159,7 @@ void why_fields_person(const why_site* site, const why_address* address, why_byt
   add_fold(address, "avoid", site->choices.restrictions, RESTRICTIONS, "To avoid", out);
   why_bytes_text(out, "<div class=\"pair\">\n");
   add_select(address, "level", "Level", LEVELS, LEVEL_WORDS, out);
-  add_select(address, "top", "Show", TOPS, TOP_WORDS, out);
+  if (many)
+    add_select(address, "top", "Show", TOPS, TOP_WORDS, out);
   why_bytes_text(out, "</div>\n");
 }

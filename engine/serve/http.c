@@ -23,7 +23,7 @@ enum {
   IDLE_SECONDS = 30,             ///< A connection on which nothing at all happens.
   WHOLE_SECONDS = 15,            ///< One on which no request gets finished.
   STOP_SECONDS = 5,
-  FEWEST_THREADS = 2,
+  FEWEST_THREADS = 4,
   MOST_THREADS = 64
 };
 

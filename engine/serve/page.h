@@ -18,10 +18,12 @@ void why_field_goal(const why_site* site, const why_address* address, const char
                     const char* label, why_bytes* out);
 void why_field_exercise(const why_site* site, const why_address* address, const char* name,
                         const char* label, bool needed, why_bytes* out);
+void why_field_part(const why_site* site, const why_address* address, why_bytes* out);
 void why_field_place(const why_site* site, const why_address* address, why_bytes* out);
 
-/// Place, equipment, restrictions, level: who asks, and where.
-void why_fields_person(const why_site* site, const why_address* address, why_bytes* out);
+/// Place, equipment, restrictions, level: who asks, and where; `many`: and how many picks are
+/// shown.
+void why_fields_person(const why_site* site, const why_address* address, bool many, why_bytes* out);
 
 /// What is wrong with the question, with hints.
 void why_page_problems(const why_asking* asking, why_bytes* out);
@@ -29,10 +31,13 @@ void why_page_problems(const why_asking* asking, why_bytes* out);
 /// The names that say who asks and where, to be carried from page to page; ends with NULL.
 extern const char* const WHY_PERSON[];
 
-/// The pages: of a task (with its answer when something is asked), of a lesson, and the first.
+/// The pages: of a task (with its answer when something is asked), of a lesson, of the page to
+/// carry, and the first.
 void why_coach_page(const why_site* site, const why_address* address, const char* task,
                     why_asking* asking, why_bytes* out);
 void why_class_page(const why_site* site, const why_address* address, why_reply* reply);
+void why_without_page(const why_site* site, const why_address* address, why_reply* reply);
+void why_carry_page(const why_site* site, const why_address* address, why_reply* reply);
 void why_start_page(const why_site* site, const why_address* address, why_bytes* out);
 
 #endif

@@ -14,6 +14,7 @@ enum {
   WHY_REPLY_BODY = 413,    ///< The body is too long.
   WHY_REPLY_TARGET = 414,  ///< The address is too long.
   WHY_REPLY_ASTRAY = 421,  ///< Meant for another host.
+  WHY_REPLY_BUSY = 503,    ///< Not now.
   WHY_REPLY_MACHINE = 500  ///< The machine failed.
 };
 

@@ -4,6 +4,7 @@
 #define WHY_SERVE_REQUEST_H
 
 #include "bytes.h"
+#include "serve.h"
 
 enum {
   WHY_TARGET_LIMIT = 8 * 1024, ///< Bytes of path and query.
@@ -17,11 +18,6 @@ typedef struct {
   const char* body;   ///< NULL when there is none.
   size_t length;      ///< Of the body.
 } why_request;
-
-typedef struct {
-  const char* name;
-  const char* value;
-} why_pair;
 
 /// A target, taken apart and decoded.
 typedef struct {

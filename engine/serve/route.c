@@ -52,6 +52,14 @@ static void send_class(exchange* at) {
   why_class_page(at->site, at->address, at->reply);
 }
 
+static void send_without(exchange* at) {
+  why_without_page(at->site, at->address, at->reply);
+}
+
+static void send_carry(exchange* at) {
+  why_carry_page(at->site, at->address, at->reply);
+}
+
 static void take_line(exchange* at) {
   at->reply->type = WHY_TYPE_JSON;
   if (at->request->length > WHY_LINE_LIMIT) {
@@ -74,6 +82,7 @@ static const struct {
   void (*send)(exchange* at);
 } PATHS[] = {
     {"/", false, send_start},        {"/class", false, send_class},
+    {"/carry", false, send_carry},   {"/without", false, send_without},
     {"/health", false, send_health}, {"/style.css", false, send_style},
     {"/mark.svg", false, send_mark}, {"/script.js", false, send_script},
     {"/answer", true, take_line},

@@ -2,6 +2,7 @@
 // The server from start to stop. The threads that answer never see a signal: this one waits for it.
 #include "serve.h"
 
+#include "carry.h"
 #include "http.h"
 
 #include <pthread.h>
@@ -29,11 +30,12 @@ static why_status serve(const why_site* site, const char* address, unsigned port
   return WHY_OK;
 }
 
-why_status why_serve(const why_knowledge* knowledge, const char* address, unsigned port,
-                     FILE* out) {
+why_status why_serve(const why_knowledge* knowledge, const char* folder, const char* address,
+                     unsigned port, FILE* out) {
+  pthread_mutex_t bench = PTHREAD_MUTEX_INITIALIZER;
   why_site site;
   why_status status = WHY_MACHINE;
-  if (why_site_init(&site, knowledge)) {
+  if (why_site_init(&site, knowledge, folder, &bench)) {
     site.local = why_address_is_local(address);
     if (!site.local)
       fprintf(stderr,
@@ -42,6 +44,33 @@ why_status why_serve(const why_knowledge* knowledge, const char* address, unsign
               address);
     status = serve(&site, address, port, out);
   }
+  why_site_clear(&site);
+  return status;
+}
+
+static void complain(const json_t* problems) {
+  size_t index;
+  json_t* row;
+  json_array_foreach(problems, index, row) {
+    fprintf(stderr, "%s: %s [%s]\n", why_listed_text(row, "severity"), why_listed_text(row, "text"),
+            why_listed_text(row, "check"));
+    if (*why_listed_text(row, "hint"))
+      fprintf(stderr, "  hint: %s\n", why_listed_text(row, "hint"));
+  }
+}
+
+why_status why_carry(const why_knowledge* knowledge, const why_carry_request* request, FILE* out) {
+  why_site site;
+  why_bytes page = {0};
+  json_t* problems = NULL;
+  why_status status = WHY_MACHINE;
+  if (why_site_init(&site, knowledge, NULL, NULL))
+    status = why_carry_write(&site, request, &page, &problems);
+  complain(problems);
+  if (status == WHY_OK && fwrite(page.at, 1, page.length, out) != page.length)
+    status = WHY_MACHINE;
+  json_decref(problems);
+  why_bytes_free(&page);
   why_site_clear(&site);
   return status;
 }

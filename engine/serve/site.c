@@ -57,8 +57,21 @@ static void add_options(const why_site* site, why_word_asked word, const json_t*
   }
 }
 
-bool why_site_init(why_site* site, const why_knowledge* knowledge) {
-  *site = (why_site){.knowledge = knowledge, .local = true};
+static void add_parts(why_site* site, const char* kind) {
+  json_t* rows = list_of(site->knowledge, kind);
+  size_t index;
+  json_t* row;
+  json_array_foreach(rows, index, row) {
+    why_bytes_text(&site->parts, "<option value=\"");
+    why_bytes_markup(&site->parts, why_listed_text(row, "id"));
+    why_bytes_text(&site->parts, "\"></option>\n");
+  }
+  json_decref(rows);
+}
+
+bool why_site_init(why_site* site, const why_knowledge* knowledge, const char* folder,
+                   pthread_mutex_t* bench) {
+  *site = (why_site){.knowledge = knowledge, .folder = folder, .bench = bench, .local = true};
   why_choices* choices = &site->choices;
   struct {
     json_t** list;
@@ -81,7 +94,9 @@ bool why_site_init(why_site* site, const why_knowledge* knowledge) {
   add_options(site, WHY_GOAL, choices->heads, &site->goals);
   add_options(site, WHY_GOAL, choices->actions, &site->goals);
   add_options(site, WHY_EXERCISE, choices->exercises, &site->exercises);
-  return !site->goals.failed && !site->exercises.failed;
+  add_parts(site, "studies");
+  add_parts(site, "rules");
+  return !site->parts.failed && !site->goals.failed && !site->exercises.failed;
 }
 
 void why_site_clear(why_site* site) {
@@ -91,6 +106,7 @@ void why_site_clear(why_site* site) {
                            choices->exercises};
   for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
     json_decref(lists[i]);
+  why_bytes_free(&site->parts);
   why_bytes_free(&site->goals);
   why_bytes_free(&site->exercises);
 }

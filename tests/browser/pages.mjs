@@ -1,25 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Looks at every page and picture at three sizes. Serious and critical faults are those that
-// axe-core names so, after the Web Content Accessibility Guidelines 2.2, levels A and AA.
-import { createRequire } from "node:module";
-import { readFileSync, readdirSync, mkdirSync } from "node:fs";
+// Looks at every page and picture at three sizes.
+import { readdirSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
+import { SIZES, accessibility, expect, finish, openBrowser, wide } from "./look.mjs";
 
 const [modules, shots] = process.argv.slice(2);
-const require = createRequire(join(modules, "package.json"));
-const { chromium } = require("playwright-core");
-const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
-const SIZES = [[360, 740], [1280, 800], [1920, 1080]];
-
-let passed = 0;
-let failed = 0;
-function expect(what, faults) {
-  if (faults.length === 0) passed++;
-  else {
-    failed++;
-    console.log(`${what}: ${faults.length}\n  ${faults.slice(0, 6).join("\n  ")}`);
-  }
-}
 
 // Real boxes of real type: each text of a picture apart from the others and inside its picture.
 function textFaults() {
@@ -36,18 +21,6 @@ function textFaults() {
     });
   }
   return faults;
-}
-
-const wide = () =>
-  document.documentElement.scrollWidth > window.innerWidth
-    ? [`${document.documentElement.scrollWidth} wide in ${window.innerWidth}`] : [];
-
-async function accessibility(page) {
-  await page.evaluate(axe);
-  const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
-  return found.violations
-    .filter((v) => v.impact === "serious" || v.impact === "critical")
-    .map((v) => `${v.id}: ${v.help} (${v.nodes.length}) ${v.nodes[0].html.slice(0, 120)}`);
 }
 
 // A fold opens and closes by the keyboard alone.
@@ -81,7 +54,7 @@ async function paper(page, name) {
   return faults;
 }
 
-const browser = await chromium.launch({ executablePath: "/usr/bin/chromium", args: ["--no-sandbox"] });
+const browser = await openBrowser();
 if (shots) mkdirSync(shots, { recursive: true });
 for (const file of readdirSync(join(modules, "pages")).sort()) {
   for (const [width, height] of file.startsWith("figures-") ? SIZES.slice(1, 2) : SIZES) {
@@ -107,5 +80,4 @@ for (const file of readdirSync(join(modules, "pages")).sort()) {
   }
 }
 await browser.close();
-console.log(`${passed} passed, ${failed} failed`);
-process.exit(failed > 0 ? 1 : 0);
+finish();

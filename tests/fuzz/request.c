@@ -15,8 +15,9 @@ int LLVMFuzzerInitialize(int* count, char*** words) {
   (void)words;
   static why_knowledge* knowledge;
   static why_problems* problems;
+  static pthread_mutex_t bench = PTHREAD_MUTEX_INITIALIZER;
   if (why_knowledge_open(WHY_HOME, NULL, &knowledge, &problems) != WHY_OK ||
-      !why_site_init(&site, knowledge))
+      !why_site_init(&site, knowledge, WHY_HOME, &bench))
     abort();
   return 0;
 }
@@ -45,7 +46,7 @@ int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
                          .length = strlen(body)};
   why_reply reply = {0};
   why_route(&site, &request, &reply);
-  if (reply.status < 200 || reply.status > 500 || !reply.type || !reply.body.length)
+  if (reply.status < 200 || reply.status > 503 || !reply.type || !reply.body.length)
     abort();
   if (strcmp(reply.type, WHY_TYPE_JSON) == 0) {
     json_t* read = json_loadb(reply.body.at, reply.body.length, 0, NULL);

@@ -13,10 +13,11 @@
 static why_knowledge* knowledge;
 static why_problems* problems;
 static why_site site;
+static pthread_mutex_t bench = PTHREAD_MUTEX_INITIALIZER;
 
 static void open_site(void) {
   cr_assert_eq(why_knowledge_open(WHY_HOME, NULL, &knowledge, &problems), WHY_OK);
-  cr_assert(why_site_init(&site, knowledge));
+  cr_assert(why_site_init(&site, knowledge, WHY_HOME, &bench));
 }
 
 static void close_site(void) {
@@ -62,6 +63,9 @@ static const char* const PAGES[] = {
     "/moments?exercise=leg-press",
     "/list",
     "/list?kind=places",
+    "/carry",
+    "/without",
+    "/without?goal=hamstrings&leave-out=leg-curl-seated-vs-prone-2021",
     "/class",
     "/class?goal=hamstrings&have=hotel-room",
     "/class?goal=hamstrings&exercise=leg-press",
@@ -140,6 +144,42 @@ Test(route, gives_the_answer_as_json_with_the_same_members_as_a_line) {
   json_decref(other);
   why_bytes_free(&got.body);
   why_bytes_free(&line.body);
+}
+
+/// The page to carry holds every goal and every swap, and asks for nothing from anywhere.
+Test(route, makes_a_page_to_carry) {
+  why_reply page = ask("/carry?have=hotel-room&format=html");
+  cr_assert_eq(page.status, 200);
+  cr_expect_str_eq(page.file, "whylift.html");
+  marks_check_xml(page.body.at, page.body.length, "the page to carry");
+  cr_expect_lt(page.body.length, 2000000);
+  size_t folds = 0;
+  for (const char* at = page.body.at; (at = strstr(at, "class=\"found\"")); at++)
+    folds++;
+  cr_expect_eq(folds, json_array_size(site.choices.groups) + json_array_size(site.choices.heads) +
+                          json_array_size(site.choices.actions) +
+                          json_array_size(site.choices.exercises));
+  cr_expect_null(strstr(page.body.at, " src="));
+  cr_expect_null(strstr(page.body.at, "url("));
+  cr_expect_not_null(strstr(page.body.at, "not medical advice"));
+  why_bytes_free(&page.body);
+  cr_expect_eq(status_of(ask("/carry?have=rocks&format=html")), 400);
+}
+
+Test(route, leaves_a_study_out) {
+  why_reply got =
+      ask("/without?goal=hamstrings&leave-out=leg-curl-seated-vs-prone-2021&format=json");
+  cr_assert_eq(got.status, 200);
+  json_t* read = json_loadb(got.body.at, got.body.length, 0, NULL);
+  cr_expect_gt(json_array_size(json_object_get(read, "parts")), 0);
+  json_decref(read);
+  why_bytes_free(&got.body);
+  cr_expect_eq(status_of(ask("/without?goal=hamstrings&leave-out=no-such-thing")), 400);
+  cr_expect_eq(status_of(ask("/without?goal=rockets&leave-out=leg-curl-seated-vs-prone-2021")),
+               400);
+  pthread_mutex_lock(&bench);
+  cr_expect_eq(status_of(ask("/without?goal=hamstrings&leave-out=any")), 503);
+  pthread_mutex_unlock(&bench);
 }
 
 Test(route, refuses_as_json_where_json_was_asked_for) {
