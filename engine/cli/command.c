@@ -13,6 +13,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static const why_command COMMANDS[] = {
     {.name = "pick",
@@ -270,7 +271,9 @@ const char* why_command_folder(const why_options* options) {
   if (options->knowledge)
     return options->knowledge;
   const char* named = getenv("WHYLIFT_KNOWLEDGE");
-  return named && *named ? named : WHY_HOME;
+  if (named && *named)
+    return named;
+  return access(WHY_HOME "/rules", R_OK) == 0 ? WHY_HOME : WHY_SHARE;
 }
 
 /// What is wrong goes where `out` says; of `check`, which shows all there is, standard output.

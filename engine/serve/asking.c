@@ -6,12 +6,13 @@
 #include <string.h>
 
 static const why_asking_task TASKS[] = {
-    {"pick", WHY_PICK},       {"swap", WHY_SWAP}, {"why", WHY_EXPLAIN}, {"ask", WHY_ASK},
-    {"moments", WHY_MOMENTS}, {"pool", WHY_POOL}, {"list", WHY_LIST},   {NULL, WHY_PICK},
+    {"pick", WHY_PICK},   {"swap", WHY_SWAP},       {"why", WHY_EXPLAIN},
+    {"ask", WHY_ASK},     {"moments", WHY_MOMENTS}, {"pool", WHY_POOL},
+    {"audit", WHY_AUDIT}, {"list", WHY_LIST},       {NULL, WHY_PICK},
 };
 
 /// How a text reaches the query.
-typedef enum { SET, ADD, SENTENCE } way;
+typedef enum { SET, ADD, SENTENCE, PROGRAMME } way;
 
 typedef struct {
   const char* name;
@@ -23,13 +24,13 @@ static const row ROWS[] = {
     {"goal", SET, WHY_GOAL},   {"exercise", SET, WHY_EXERCISE}, {"replaced", SET, WHY_REPLACE},
     {"have", ADD, WHY_HAVE},   {"without", ADD, WHY_WITHOUT},   {"avoid", ADD, WHY_AVOID},
     {"level", SET, WHY_LEVEL}, {"top", SET, WHY_TOP},           {"subject", SET, WHY_SUBJECT},
-    {"sentence", SENTENCE, 0}, {"kind", SET, WHY_KIND},
+    {"sentence", SENTENCE, 0}, {"programme", PROGRAMME, 0},     {"kind", SET, WHY_KIND},
 };
 
 enum { ROW_COUNT = sizeof ROWS / sizeof *ROWS, QUOTED = 80 };
 
 static const char NAMES_HINT[] = "goal, exercise, replaced, have, without, avoid, level, top, "
-                                 "subject, sentence and kind can be said";
+                                 "subject, sentence, programme and kind can be said";
 
 static const row* find_row(const char* name) {
   for (size_t i = 0; i < ROW_COUNT; i++)
@@ -104,7 +105,7 @@ void why_asking_task_set(why_asking* asking, const char* name) {
     }
   }
   why_asking_refuse(asking, "task", "there is no task of this name", name,
-                    "tasks are pick, swap, why, ask, moments, pool and list");
+                    "tasks are pick, swap, why, ask, moments, pool, audit and list");
 }
 
 bool why_asking_knows(const char* name) {
@@ -120,7 +121,7 @@ void why_asking_say(why_asking* asking, const char* name, const char* text) {
   const row* found = find_row(name);
   if (!found)
     why_asking_refuse(asking, "name", "nothing is said under this name", name, NAMES_HINT);
-  else if (strlen(text) > WHY_TEXT_LIMIT)
+  else if (found->way != PROGRAMME && strlen(text) > WHY_TEXT_LIMIT)
     why_asking_refuse(asking, "length", "this text is too long", name, NULL);
   else if (++asking->said > WHY_SAID_LIMIT)
     why_asking_refuse(asking, "length", "too much is said at once", name, NULL);
@@ -135,13 +136,16 @@ void why_asking_say(why_asking* asking, const char* name, const char* text) {
     case SENTENCE:
       worsen(asking, why_query_ask(asking->query, text));
       break;
+    case PROGRAMME: // its length is limited by the line or address that it came in
+      worsen(asking, why_query_programme(asking->query, "programme", text, strlen(text)));
+      break;
     }
 }
 
 why_status why_asking_run(why_asking* asking) {
   if (asking->status == WHY_OK && !asking->task)
     why_asking_refuse(asking, "task", "no task is named", NULL,
-                      "tasks are pick, swap, why, ask, moments, pool and list");
+                      "tasks are pick, swap, why, ask, moments, pool, audit and list");
   if (asking->status == WHY_OK)
     asking->status = why_run(asking->query, asking->task->task, &asking->answer);
   return asking->status;

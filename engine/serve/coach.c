@@ -12,7 +12,8 @@ typedef enum {
   ASKS_SENTENCE,
   ASKS_SUBJECT,
   ASKS_EXERCISE,
-  ASKS_KIND
+  ASKS_KIND,
+  ASKS_PROGRAMME
 } asks;
 
 typedef struct {
@@ -39,6 +40,8 @@ static const sheet SHEETS[] = {
      ASKS_SUBJECT, false, "Pool the trials"},
     {"moments", "/moments", "Moments and forces", "What the muscles must give, joint by joint.",
      ASKS_EXERCISE, false, "Show the moments"},
+    {"audit", "/audit", "Audit a programme", "Weekly sets of a programme, as people write it.",
+     ASKS_PROGRAMME, false, "Count the sets"},
     {"list", "/list", "Names that can be used", "Kinds of names, or the names of one kind.",
      ASKS_KIND, false, "List them"},
 };
@@ -68,6 +71,15 @@ static void add_kind(const why_address* address, why_bytes* out) {
   why_bytes_text(out, "\"/></label>\n");
 }
 
+static void add_programme(const why_address* address, why_bytes* out) {
+  const char* value = why_address_value(address, "programme");
+  why_bytes_text(out, "<label>Programme, a day a line\n<textarea name=\"programme\" rows=\"8\" "
+                      "maxlength=\"6000\" required=\"required\" placeholder=\"Mon: RDL 3x8, "
+                      "leg ext 4x12\">");
+  why_bytes_markup(out, value ? value : "");
+  why_bytes_text(out, "</textarea></label>\n");
+}
+
 static void add_question(const why_site* site, const why_address* address, const sheet* at,
                          why_bytes* out) {
   switch (at->asks) {
@@ -89,6 +101,9 @@ static void add_question(const why_site* site, const why_address* address, const
     break;
   case ASKS_EXERCISE:
     why_field_exercise(site, address, "exercise", "Exercise", true, out);
+    break;
+  case ASKS_PROGRAMME:
+    add_programme(address, out);
     break;
   case ASKS_KIND:
     add_kind(address, out);
@@ -202,8 +217,9 @@ static json_t* understood_goal(const why_asking* asking) {
 
 /// The same answer in other shapes.
 static void add_shapes(const why_address* address, const sheet* at, why_bytes* out) {
-  static const char* const ALL[] = {"goal", "exercise", "replaced", "subject", "sentence", "kind",
-                                    "have", "without",  "avoid",    "level",   "top",      NULL};
+  static const char* const ALL[] = {"goal",  "exercise",  "replaced", "subject", "sentence",
+                                    "kind",  "programme", "have",     "without", "avoid",
+                                    "level", "top",       NULL};
   static const char* const SHAPES[][2] = {
       {"html", "Save as one file"}, {"json", "JSON"}, {"svg", "Pictures (SVG)"}};
   why_bytes_text(out, "<p class=\"shapes\">Print this page for a handout.\n");

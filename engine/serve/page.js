@@ -77,7 +77,7 @@ function shorten(form) {
 }
 
 function isTyping(target) {
-  return target.closest("input, select, textarea, [contenteditable]") !== null;
+  return target.closest("input, select, textarea") !== null;
 }
 
 function step(event) {

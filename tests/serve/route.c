@@ -61,6 +61,8 @@ static const char* const PAGES[] = {
     "/ask?sentence=chest+pain+when+I+press",
     "/pool?subject=hamstrings",
     "/moments?exercise=leg-press",
+    "/audit",
+    "/audit?programme=Mon%3A+RDL+3x8%0D%0ATue%3A+leg+ext+4x12",
     "/list",
     "/list?kind=places",
     "/carry",
