@@ -37,6 +37,7 @@ struct why_answer {
   const why_summary* summary;
   const why_listing* listing;
   const why_audit* audit;
+  const why_drafting* drafting;
 };
 
 const char* why_version(void) {
@@ -158,6 +159,11 @@ static why_status set_word(why_question* question, why_word_asked word, const ch
   case WHY_KIND:
     question->list = why_arena_copy(question->arena, text, strlen(text));
     return WHY_OK;
+  case WHY_TEXT:
+    question->text = why_arena_copy(question->arena, text, strlen(text));
+    return WHY_OK;
+  case WHY_STUDY:
+    return why_question_study(question, text);
   }
   return WHY_QUESTION;
 }
@@ -248,6 +254,7 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   why_moments* moments = NULL;
   why_trials* trials = NULL;
   const why_validated* validated = NULL;
+  const why_drafting* drafting = NULL;
   why_status status = WHY_QUESTION;
   switch (task) {
   case WHY_PICK:
@@ -276,9 +283,13 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   case WHY_LIST:
     status = why_listing_run(question, &listing);
     break;
+  case WHY_DRAFT:
+    status = why_drafting_run(question, &drafting);
+    break;
   }
   answer->picked = picked;
   answer->listing = listing;
+  answer->drafting = drafting;
   answer->moments = moments;
   answer->trials = trials;
   answer->validated = validated;
@@ -293,6 +304,7 @@ static why_status complete(const why_question* question, why_task task) {
   if (task == WHY_ASK || (task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
       (task == WHY_EXPLAIN && (!goal || !question->exercise)) ||
       (task == WHY_MOMENTS && !question->exercise) || (task == WHY_AUDIT && !question->programme) ||
+      (task == WHY_DRAFT && !question->text) ||
       (task == WHY_POOL && !goal && !question->exercise)) {
     why_problems_add(question->problems, WHY_ERROR, "question", (why_place){0},
                      "something is missing in the question");
@@ -379,6 +391,8 @@ static why_node* report(const why_answer* answer) {
     return why_report_validation(answer->validated, answer->arena);
   if (answer->audit)
     return why_report_audit(answer->audit, answer->arena);
+  if (answer->drafting)
+    return why_report_drafting(answer->drafting, answer->arena);
   if (answer->listing)
     return why_report_listing(answer->listing, answer->arena);
   return why_report_picked(answer->picked);

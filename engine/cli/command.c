@@ -9,6 +9,7 @@
 #include "file.h"
 #include "output.h"
 #include "serving.h"
+#include "study.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -91,6 +92,12 @@ static const why_command COMMANDS[] = {
      .words = "",
      .run = why_serving_run,
      .what = "a page for a browser, and JSON, on this machine until it is stopped"},
+    {.name = "study",
+     .words = "draft FILE",
+     .least = 2,
+     .slot_count = 2,
+     .run = why_study_run,
+     .what = "a study drafted from a pasted abstract (FILE or -), to confirm"},
     {0},
 };
 

@@ -33,7 +33,7 @@ static const row ROWS[] = {
      "show every pick; with why: also other derivations"},
     {"--format", "WORD", offsetof(why_options, format), NULL,
      "text, json, html; html-part (for a page of yours); svg (what can be drawn);\n"
-     "                      dot (chains); csv (pooled trials)"},
+     "                      dot (chains); csv (tables); xml (drafts)"},
     {"--knowledge", "DIR", offsetof(why_options, knowledge), NULL,
      "the folder that holds rules/ and evidence/"},
     {"--leave-out", "LIST", offsetof(why_options, leave_out), NULL,

@@ -112,6 +112,17 @@ why_status why_question_subject(why_question* question, const char* typed) {
   return status;
 }
 
+why_status why_question_study(why_question* question, const char* typed) {
+  const why_tables* tables = question->ground->tables;
+  question->study = why_symbols_find(tables->symbols, typed);
+  if (question->study && why_study_find(&tables->studies, question->study))
+    return WHY_OK;
+  question->study = 0;
+  why_question_refuse(question, "study", "no study has this id", typed);
+  why_problems_hint(question->problems, "say `list studies` for all of them");
+  return WHY_QUESTION;
+}
+
 const char* why_question_level_at(size_t index) {
   static const char* const LEVELS[] = {"beginner", "intermediate", "advanced"};
   return index < sizeof LEVELS / sizeof *LEVELS ? LEVELS[index] : NULL;

@@ -49,6 +49,8 @@ typedef struct {
   why_symbol replaced;
   const char* level; ///< NULL when not said.
   size_t top;        ///< How many picks to show.
+  const char* text;  ///< Pasted, to draft a study from; NULL when not said.
+  why_symbol study;  ///< To show as a table.
   const char* list;  ///< Which kind to list; "" for the list of kinds.
   why_things have;
   why_things without;
@@ -78,6 +80,7 @@ why_status why_question_resolve(why_question* question, const char* check, const
 why_status why_question_goal(why_question* question, const char* typed);
 why_status why_question_exercise(why_question* question, const char* typed, why_symbol* exercise);
 why_status why_question_subject(why_question* question, const char* typed);
+why_status why_question_study(why_question* question, const char* typed);
 why_status why_question_level(why_question* question, const char* typed);
 why_status why_question_top(why_question* question, const char* typed);
 why_status why_question_have(why_question* question, const char* list);

@@ -14,7 +14,7 @@ static const why_check* const ALL[] = {
     why_anatomy_checks,   why_path_checks,     why_measurement_checks, why_measured_checks,
     why_review_checks,    why_study_checks,    why_study_gap_checks,   why_study_number_checks,
     why_equipment_checks, why_exercise_checks, why_posture_checks,     why_restriction_checks,
-    why_lexicon_checks,   why_asking_checks,   why_bias_checks,
+    why_lexicon_checks,   why_asking_checks,   why_bias_checks,        why_draft_checks,
 };
 
 const why_check* why_checks_at(size_t index) {

@@ -12,6 +12,7 @@ extern why_check_rows why_study_checks;        ///< check_studies.c
 extern why_check_rows why_study_number_checks; ///< check_study_numbers.c
 extern why_check_rows why_study_gap_checks;    ///< check_study_gaps.c
 extern why_check_rows why_bias_checks;         ///< bias.c
+extern why_check_rows why_draft_checks;        ///< check_drafts.c
 
 /// Run `check` over every study.
 typedef void why_study_check(const why_inspection* inspection, const why_study* study);

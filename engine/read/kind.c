@@ -12,6 +12,7 @@ static const why_kind KINDS[] = {
     {"evidence/studies/", "muscles.xml", "evidence/schema/studies.rng", why_studies_read},
     {"evidence/studies/muscles.xml", NULL, "evidence/schema/measured-muscles.rng",
      why_measured_muscles_read},
+    {"rules/abstracts.xml", NULL, "rules/schema/abstracts.rng", why_abstracts_read},
     {"rules/anatomy/", NULL, "rules/schema/anatomy.rng", why_anatomy_read},
     {"rules/equipment.xml", NULL, "rules/schema/equipment.rng", why_equipment_read},
     {"rules/exercises/", NULL, "rules/schema/exercises.rng", why_exercises_read},

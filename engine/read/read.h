@@ -5,6 +5,7 @@
 
 #include "check.h"     // IWYU pragma: export
 #include "counted.h"   // IWYU pragma: export
+#include "draft.h"     // IWYU pragma: export
 #include "number.h"    // IWYU pragma: export
 #include "phrases.h"   // IWYU pragma: export
 #include "programme.h" // IWYU pragma: export

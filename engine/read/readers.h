@@ -13,6 +13,7 @@ void why_exercises_read(why_reader* reader, const xmlNode* root, why_tables* tab
 void why_equipment_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_measurements_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_restrictions_read(why_reader* reader, const xmlNode* root, why_tables* tables);
+void why_abstracts_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 void why_lexicon_read(why_reader* reader, const xmlNode* root, why_tables* tables);
 
 /// The joints of an anatomy file.

@@ -84,7 +84,7 @@ why_match_result why_regex_find(const why_regex* regex, const char* text, size_t
     pcre2_set_match_limit(bounds, MATCH_LIMIT);
     pcre2_set_depth_limit(bounds, DEPTH_LIMIT);
     matcher->bounds = bounds;
-    matcher->data = pcre2_match_data_create(1, memory);
+    matcher->data = pcre2_match_data_create(WHY_REGEX_GROUPS + 1, memory);
   }
   int found = pcre2_match(code_of(regex, arena), (PCRE2_SPTR)text, strlen(text), from, 0,
                           matcher->data, matcher->bounds);
@@ -94,6 +94,17 @@ why_match_result why_regex_find(const why_regex* regex, const char* text, size_t
   *start = ends[0];
   *end = ends[1];
   return WHY_MATCH;
+}
+
+bool why_regex_group(const why_regex* regex, const why_matcher* matcher, const char* name,
+                     size_t* start, size_t* end) {
+  int number = pcre2_substring_number_from_name(regex->code, (PCRE2_SPTR)name);
+  if (number <= 0 || number > WHY_REGEX_GROUPS)
+    return false;
+  const PCRE2_SIZE* ends = pcre2_get_ovector_pointer(matcher->data);
+  *start = ends[2 * number];
+  *end = ends[2 * number + 1];
+  return *start != PCRE2_UNSET;
 }
 
 why_match_result why_regex_match(const why_regex* regex, const char* text, why_arena* arena,

@@ -6,7 +6,12 @@
 
 #include "base/base.h"
 
-enum { WHY_REGEX_LIMIT = 1000 }; ///< Longest pattern, bytes.
+#include <stdbool.h>
+
+enum {
+  WHY_REGEX_LIMIT = 1000, ///< Longest pattern, bytes.
+  WHY_REGEX_GROUPS = 23   ///< Most groups that can be asked for.
+};
 
 typedef struct why_regex why_regex;
 
@@ -31,6 +36,11 @@ const why_regex* why_regex_new(why_arena* arena, const char* text, why_problems*
 /// Whether `regex` matches somewhere in `text`.
 why_match_result why_regex_match(const why_regex* regex, const char* text, why_arena* arena,
                                  why_matcher* matcher);
+
+/// Where the group `name` of the match that `matcher` found last stands; false when the pattern has
+/// no such group or it took no part. A pattern may have WHY_REGEX_GROUPS groups.
+bool why_regex_group(const why_regex* regex, const why_matcher* matcher, const char* name,
+                     size_t* start, size_t* end);
 
 /// The first match that begins at byte `from` or later: `*start` and `*end` (behind its last byte)
 /// are set on WHY_MATCH.

@@ -203,5 +203,8 @@ void why_studies_read(why_reader* reader, const xmlNode* root, why_tables* table
   read_people(reader, root, &study);
   read_rows(reader, root, &study);
   read_bias(reader, root, &study);
+  const xmlNode* draft = why_xml_first(root, "draft");
+  if (draft)
+    study.draft = why_xml_place(reader, draft);
   *WHY_LIST_ADD(reader->arena, tables->studies.rows) = study;
 }

@@ -197,6 +197,7 @@ typedef struct {
   why_symbol_list protocol_basis; ///< Also of what the arms trained.
   const char* note;               ///< All notes, joined.
   const char* interests;
+  why_place draft; ///< Of the mark of a draft; file NULL: there is none.
   why_left_out left_out;
   WHY_LIST(why_overlap) overlaps;
   WHY_LIST(why_arm) arms;

@@ -4,6 +4,7 @@
 #ifndef WHY_READ_TABLES_H
 #define WHY_READ_TABLES_H
 
+#include "abstracts.h"
 #include "anatomy.h"
 #include "base/base.h"
 #include "census.h"
@@ -26,6 +27,7 @@ typedef struct why_tables {
 
   why_census census; ///< Numbers by basis, and what is left out of use.
 
+  why_abstracts abstracts;
   why_anatomy anatomy;
   why_equipment equipment;
   why_exercise_table exercises;

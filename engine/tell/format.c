@@ -8,7 +8,7 @@ static const why_format FORMATS[] = {
     {"text", why_text_write}, {"json", why_json_write},
     {"html", why_page_write}, {"html-part", why_page_part_write},
     {"svg", why_sheet_write}, {"dot", why_dot_write},
-    {"csv", why_csv_write},
+    {"csv", why_csv_write},   {"xml", why_xml_write},
 };
 
 const why_format* why_formats_at(size_t index) {

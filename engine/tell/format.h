@@ -20,6 +20,7 @@ bool why_json_write(const why_node* root, why_buffer* out);
 bool why_page_write(const why_node* root, why_buffer* out);
 bool why_page_part_write(const why_node* root, why_buffer* out);
 bool why_csv_write(const why_node* root, why_buffer* out);
+bool why_xml_write(const why_node* root, why_buffer* out);
 bool why_sheet_write(const why_node* root, why_buffer* out);
 bool why_dot_write(const why_node* root, why_buffer* out);
 

@@ -8,6 +8,9 @@
 
 #include <stdbool.h>
 
+/// The name of the text node under the root that holds a file, for the format "xml".
+#define WHY_DOCUMENT "document"
+
 /// What a program sees.
 typedef enum {
   WHY_NODE_RECORD, ///< Named children.

@@ -19,7 +19,8 @@ typedef enum {
   WHY_AUDIT,    ///< What a programme (why_query_programme) amounts to in a week.
   WHY_ASK,      ///< What a sentence asks for (why_query_ask): one of the tasks above.
   WHY_CHECK,    ///< What the knowledge base holds and what was left out.
-  WHY_LIST      ///< The names of one kind of thing.
+  WHY_LIST,     ///< The names of one kind of thing.
+  WHY_DRAFT     ///< A study drafted from a pasted text (WHY_TEXT), for a person to confirm.
 } why_task;
 
 /// Answer `query`. On WHY_OK and WHY_NO_PICK `*answer` is set and owned by the caller; on

@@ -16,7 +16,9 @@ typedef enum {
   WHY_SUBJECT,  ///< What trials are pooled about: a goal, else an exercise.
   WHY_LEVEL,    ///< beginner, intermediate or advanced.
   WHY_TOP,      ///< How many picks to show: a whole number from 1 to 1000, or "all".
-  WHY_KIND      ///< What to list.
+  WHY_KIND,     ///< What to list.
+  WHY_TEXT,     ///< The abstract of a trial, pasted, to draft a study from: UTF-8, up to 64 KiB.
+  WHY_STUDY     ///< A study of the knowledge base, by its id.
 } why_word_asked;
 
 /// What can be said many times; a value may itself be a comma-separated list.
