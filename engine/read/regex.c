@@ -98,7 +98,7 @@ why_match_result why_regex_find(const why_regex* regex, const char* text, size_t
 
 bool why_regex_group(const why_regex* regex, const why_matcher* matcher, const char* name,
                      size_t* start, size_t* end) {
-  int number = pcre2_substring_number_from_name(regex->code, (PCRE2_SPTR)name);
+  int number = pcre2_substring_number_from_name(why_holder_object(regex->code), (PCRE2_SPTR)name);
   if (number <= 0 || number > WHY_REGEX_GROUPS)
     return false;
   const PCRE2_SIZE* ends = pcre2_get_ovector_pointer(matcher->data);
