@@ -63,7 +63,8 @@ static why_status read_ground(why_knowledge* made, const char* folder, const why
   why_arena_guard(made->arena, door);
   why_read_settings reading = {.order_seed = settings->order_seed,
                                .hash_seed = settings->hash_seed,
-                               .leave_out = settings->leave_out};
+                               .leave_out = settings->leave_out,
+                               .study = settings->study};
   why_status status = why_ground_open(folder, &reading, made->arena, problems, &made->ground);
   why_arena_settle(made->arena);
   why_arena_guard(made->arena, NULL);
@@ -83,7 +84,8 @@ static why_status open_within(why_knowledge* made, const char* folder, const why
   if (setjmp(door))
     return WHY_MACHINE;
   why_arena_guard(made->handle, &door);
-  if (settings->cache && !settings->order_seed && !settings->hash_seed && !settings->leave_out)
+  if (settings->cache && !settings->order_seed && !settings->hash_seed && !settings->leave_out &&
+      !settings->study)
     made->snapshot = why_snapshot_open(folder, settings->cache, made->handle);
   if (made->snapshot && !settings->fresh)
     made->ground = why_snapshot_find(made->snapshot, &made->arena);

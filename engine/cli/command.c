@@ -93,11 +93,11 @@ static const why_command COMMANDS[] = {
      .run = why_serving_run,
      .what = "a page for a browser, and JSON, on this machine until it is stopped"},
     {.name = "study",
-     .words = "draft FILE",
+     .words = "draft|add FILE",
      .least = 2,
      .slot_count = 2,
      .run = why_study_run,
-     .what = "a study drafted from a pasted abstract (FILE or -), to confirm"},
+     .what = "draft a study from a pasted abstract; or what one study more would change"},
     {0},
 };
 
@@ -307,6 +307,12 @@ why_status why_command_open(const why_options* options, const char* folder, cons
                             why_knowledge** knowledge) {
   const why_settings settings = {.leave_out = leave_out};
   return open(options, &settings, folder, stderr, knowledge);
+}
+
+why_status why_command_open_with(const why_options* options, const char* study,
+                                 why_knowledge** knowledge) {
+  const why_settings settings = {.leave_out = options->leave_out, .study = study};
+  return open(options, &settings, why_command_folder(options), stderr, knowledge);
 }
 
 /// A what-if is about picks.

@@ -27,6 +27,10 @@ const why_command* why_commands_first(void);
 why_status why_command_open(const why_options* options, const char* folder, const char* leave_out,
                             why_knowledge** knowledge);
 
+/// Open the knowledge base that the options name with one study more, and print what is wrong.
+why_status why_command_open_with(const why_options* options, const char* study,
+                                 why_knowledge** knowledge);
+
 /// The folder of the knowledge base: named by hand, by the environment, or with the program.
 const char* why_command_folder(const why_options* options);
 

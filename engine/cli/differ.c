@@ -135,8 +135,37 @@ why_status why_whatif_run(const why_knowledge* knowledge, const why_command* com
   return status;
 }
 
+static const why_command GOAL = {.slots = {WHY_GOAL}, .slot_count = 1, .task = WHY_PICK};
+
+/// The picks of two knowledge bases for the goal in `options`, or for every group of muscles.
+static why_status differ_in(const why_knowledge* first, const why_knowledge* second,
+                            const why_options* options) {
+  why_query* before = why_query_new(first);
+  why_query* after = why_query_new(second);
+  unsigned filled = WHY_OK;
+  if (before && after) {
+    filled |= why_command_fill(before, &GOAL, options);
+    filled |= why_command_fill(after, &GOAL, options);
+  }
+  why_status status = differ(before, after, WHY_PICK, filled, options);
+  why_query_free(after);
+  why_query_free(before);
+  return status;
+}
+
+why_status why_study_add(const why_knowledge* knowledge, const char* study,
+                         const why_options* options) {
+  why_options rest = *options;
+  rest.word_count = 0;
+  why_knowledge* other = NULL;
+  why_status status = why_command_open_with(options, study, &other);
+  if (status == WHY_OK)
+    status = differ_in(knowledge, other, &rest);
+  why_knowledge_free(other);
+  return status;
+}
+
 why_status why_diff_run(const why_options* options) {
-  static const why_command GOAL = {.slots = {WHY_GOAL}, .slot_count = 1, .task = WHY_PICK};
   why_knowledge* first = NULL;
   why_knowledge* second = NULL;
   why_status status = why_command_open(options, options->words[0], options->leave_out, &first);
@@ -146,16 +175,7 @@ why_status why_diff_run(const why_options* options) {
     why_options rest = *options;
     rest.word_count -= 2;
     rest.words[0] = options->words[2];
-    why_query* before = why_query_new(first);
-    why_query* after = why_query_new(second);
-    unsigned filled = WHY_OK;
-    if (before && after) {
-      filled |= why_command_fill(before, &GOAL, &rest);
-      filled |= why_command_fill(after, &GOAL, &rest);
-    }
-    status = differ(before, after, WHY_PICK, filled, options);
-    why_query_free(after);
-    why_query_free(before);
+    status = differ_in(first, second, &rest);
   }
   why_knowledge_free(second);
   why_knowledge_free(first);

@@ -9,6 +9,10 @@
 why_status why_whatif_run(const why_knowledge* knowledge, const why_command* command,
                           const why_options* options);
 
+/// What every group of muscles is answered otherwise when the study in the file `study` is added.
+why_status why_study_add(const why_knowledge* knowledge, const char* study,
+                         const why_options* options);
+
 /// The command `diff`.
 why_status why_diff_run(const why_options* options);
 

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // `study draft`: a pasted text becomes the file of a study that a person has to confirm.
+// `study add`: what such a file, confirmed, would change in the answers.
 #include "study.h"
 
 #include "command.h"
+#include "differ.h"
 #include "file.h"
 #include "output.h"
 
@@ -46,6 +48,7 @@ static why_status draft(const why_knowledge* knowledge, const why_options* optio
 why_status why_study_run(const why_knowledge* knowledge, const why_options* options) {
   if (strcmp(options->words[0], "draft") == 0)
     return draft(knowledge, options);
-  refuse("a study can be drafted (study draft FILE), not", options->words[0]);
-  return WHY_QUESTION;
+  if (strcmp(options->words[0], "add") == 0)
+    return why_study_add(knowledge, options->words[1], options);
+  return refuse("a study can be drafted or added (study draft|add FILE), not", options->words[0]);
 }

@@ -15,7 +15,8 @@
 enum { FILES_LIMIT = 20000, KINDS_LIMIT = 16 };
 
 typedef struct {
-  const char* path; ///< Relative to the knowledge base.
+  const char* path; ///< Relative to the knowledge base, or to where we are if `apart`.
+  bool apart;       ///< It stands elsewhere.
   const why_kind* kind;
   size_t kind_index;
   const char* text;
@@ -124,13 +125,29 @@ static void find_sources(search* run) {
     qsort(run->sources.at, run->sources.count, sizeof *run->sources.at, by_path);
 }
 
+/// One study more, read as those of the knowledge base are.
+static void add_study(search* run, const char* path) {
+  size_t kind_index = 0;
+  while (strcmp(why_kinds_at(kind_index)->path, "evidence/studies/") != 0)
+    kind_index++;
+  *WHY_LIST_ADD(run->scratch, run->sources) =
+      (source){.path = why_arena_copy(run->arena, path, strlen(path)),
+               .apart = true,
+               .kind = why_kinds_at(kind_index),
+               .kind_index = kind_index};
+}
+
 /// The bytes of a source; without them its text stays NULL.
 static void load(search* run, source* from) {
-  const char* path = why_arena_print(run->scratch, "%s/%s", run->folder, from->path);
+  const char* path =
+      from->apart ? from->path : why_arena_print(run->scratch, "%s/%s", run->folder, from->path);
   const char* reason = NULL;
   from->text = why_file_load(run->scratch, path, WHY_FILE_LIMIT, &from->length, &reason);
-  if (!from->text)
-    report_missing(run, from->path, "file", reason);
+  if (from->text)
+    return;
+  report_missing(run, from->path, "file", reason);
+  if (from->apart)
+    why_problems_hint(run->problems, "name the XML file of a study");
 }
 
 /// Fisher–Yates with a multiplicative generator: only tests ask for it.
@@ -211,6 +228,8 @@ why_status why_tables_open(const char* folder, const why_read_settings* settings
   *run = (search){.folder = folder, .arena = arena, .scratch = scratch, .problems = problems};
   why_arena_defer(scratch, leave, run);
   find_sources(run);
+  if (settings && settings->study)
+    add_study(run, settings->study);
   for (size_t i = 0; i < run->sources.count; i++)
     load(run, &run->sources.at[i]);
   why_tables* made = WHY_NEW(arena, why_tables);

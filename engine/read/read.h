@@ -25,6 +25,7 @@ typedef struct {
   uint64_t order_seed;   ///< 0: files in order of their names; else in an order drawn from it.
   uint64_t hash_seed;    ///< Seed of the table of names.
   const char* leave_out; ///< Ids of studies, rules and exercises to do without; NULL: none.
+  const char* study; ///< Path of one study more, as if it stood in evidence/studies; NULL: none.
 } why_read_settings;
 
 /// Read and check the knowledge base in `folder` into `arena`. All problems of all files go to

@@ -20,6 +20,8 @@ typedef struct {
   const char* leave_out; ///< What if these were not there: ids of studies, rules and exercises,
                          ///< separated by commas; NULL: none. All is read, checked and fitted anew
                          ///< without them, and the digest is another one.
+  const char* study;     ///< The file of one study more, read, checked and fitted as if it stood in
+                         ///< evidence/studies, where nothing is written; NULL: none.
   const char* cache;     ///< A folder for snapshots, by its absolute path; NULL: there are none.
   bool fresh; ///< Read the files although a snapshot of them is at hand, and see whether it
               ///< holds what they do (check "snapshot").
@@ -30,8 +32,8 @@ typedef struct {
 // as long as the build of the program and the names, sizes, times and inodes of all files are the
 // same; what is damaged, foreign or old is passed over and replaced. The folder is made with mode
 // 0700; one that others can write to or read, that belongs to another user, or is a symbolic link
-// is not used. Nothing that is wrong with the cache is an error. With seeds, or where something is
-// left out, there are no snapshots.
+// is not used. Nothing that is wrong with the cache is an error. With seeds, with
+// one study more, or where something is left out, there are no snapshots.
 
 /// Open the knowledge base in `folder` (it holds rules/ and evidence/). `settings` may be NULL.
 /// Always sets `*problems` (free it with why_problems_free), sorted by place; `*knowledge` is set
