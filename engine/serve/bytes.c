@@ -67,6 +67,8 @@ static const char* reference_of(char byte) {
     return "&quot;";
   case '\'':
     return "&#39;";
+  case '\r':
+    return ""; // forms send line breaks as two characters
   default:
     return (unsigned char)byte < ' ' && byte != '\n' && byte != '\t' ? "\xEF\xBF\xBD" : NULL;
   }

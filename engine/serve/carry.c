@@ -23,13 +23,13 @@ typedef struct {
   json_t* closing; ///< An answer whose last words close the page.
 } carry;
 
-/// Ask one task about `name`, here and for this person.
-static json_t* ask(carry* at, const char* task, const char* word, const char* name,
+/// Ask one task about `text`, said under `name`, here and for this person.
+static json_t* ask(carry* at, const char* task, const char* name, const char* text,
                    const char* top) {
   why_asking asking;
   why_asking_init(&asking, at->site->knowledge);
   why_asking_task_set(&asking, task);
-  why_asking_say(&asking, word, name);
+  why_asking_say(&asking, name, text);
   why_asking_say(&asking, "top", top);
   for (size_t i = 0; i < at->request->count; i++)
     why_asking_say(&asking, at->request->pairs[i].name, at->request->pairs[i].value);

@@ -2,6 +2,7 @@
 // A form beside its answer. Every state of it is an address.
 #include "page.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /// What a page asks for, above who asks and where.
@@ -200,19 +201,73 @@ static void add_linked(const why_address* address, const why_bytes* part, const 
   why_bytes_text(out, rest);
 }
 
-/// The goal that the answer is about, as an id: a sentence does not name it in the address.
-static json_t* understood_goal(const why_asking* asking) {
-  why_bytes told = {0};
-  json_t* goal = NULL;
-  if (why_tell(asking->answer, "json", why_bytes_sink, &told) == WHY_OK) {
-    json_t* read = json_loadb(told.at, told.length, 0, NULL);
-    json_t* understood = json_object_get(read, "understood");
-    if (!json_is_string(json_object_get(understood, "replaced")))
-      goal = json_incref(json_object_get(understood, "goal"));
-    json_decref(read);
+/// A text that lasts as long as the address: "dumbbells:15kg" where `limits` has one for it.
+static const char* with_limit(why_address* heard, size_t* used, const char* item,
+                              const json_t* limits) {
+  size_t index;
+  json_t* each;
+  json_array_foreach(limits, index, each) {
+    size_t room = sizeof heard->text - *used;
+    if (strcmp(why_listed_text(each, "item"), item) != 0)
+      continue;
+    char* made = heard->text + *used;
+    int length =
+        snprintf(made, room, "%s:%gkg", item, json_number_value(json_object_get(each, "kg")));
+    if (length < 0 || (size_t)length >= room)
+      return item;
+    *used += (size_t)length + 1;
+    return made;
   }
+  return item;
+}
+
+static void hear_list(why_address* heard, size_t* used, const char* name,
+                      const json_t* understood) {
+  size_t index;
+  json_t* each;
+  json_array_foreach(json_object_get(understood, name), index, each) {
+    if (heard->count < WHY_PAIRS_LIMIT && json_is_string(each))
+      heard->pairs[heard->count++] =
+          (why_pair){name, with_limit(heard, used, json_string_value(each),
+                                      json_object_get(understood, "limits"))};
+  }
+}
+
+/// What a sentence was understood to say, as an address would say it, so that it can be carried on.
+/// The texts belong to the answer that is returned; NULL without memory.
+static json_t* hear(const why_asking* asking, why_address* heard, const char** goal) {
+  why_bytes told = {0};
+  json_t* read = NULL;
+  if (why_tell(asking->answer, "json", why_bytes_sink, &told) == WHY_OK)
+    read = json_loadb(told.at, told.length, 0, NULL);
   why_bytes_free(&told);
-  return goal;
+  const json_t* understood = json_object_get(read, "understood");
+  size_t used = 0;
+  heard->count = 0;
+  hear_list(heard, &used, "have", understood);
+  hear_list(heard, &used, "without", understood);
+  hear_list(heard, &used, "avoid", understood);
+  const char* level = json_string_value(json_object_get(understood, "level"));
+  if (level && heard->count < WHY_PAIRS_LIMIT)
+    heard->pairs[heard->count++] = (why_pair){"level", level};
+  *goal = json_is_string(json_object_get(understood, "replaced"))
+              ? NULL
+              : json_string_value(json_object_get(understood, "goal"));
+  return read;
+}
+
+/// Ways on from what was understood, or from what the address says.
+static void add_part(const why_address* address, const sheet* at, const why_asking* asking,
+                     const why_bytes* part, why_bytes* out) {
+  if (at->asks != ASKS_SENTENCE) {
+    add_linked(address, part, why_address_value(address, "goal"), out);
+    return;
+  }
+  why_address heard;
+  const char* goal = NULL;
+  json_t* read = hear(asking, &heard, &goal);
+  add_linked(&heard, part, goal, out);
+  json_decref(read);
 }
 
 /// The same answer in other shapes.
@@ -237,13 +292,10 @@ static void add_answer(const why_address* address, const sheet* at, const why_as
   why_page_problems(asking, out);
   if (why_tell(asking->answer, "html-part", why_bytes_sink, &part) != WHY_OK)
     out->failed = true;
-  json_t* heard = at->asks == ASKS_SENTENCE ? understood_goal(asking) : NULL;
-  const char* goal = heard ? json_string_value(heard) : why_address_value(address, "goal");
   why_bytes_text(out, "<article>\n");
-  add_linked(address, &part, goal, out);
+  add_part(address, at, asking, &part, out);
   why_bytes_text(out, "</article>\n");
   add_shapes(address, at, out);
-  json_decref(heard);
   why_bytes_free(&part);
 }
 

@@ -47,7 +47,9 @@ function rememberKit(form) {
   const folds = form.querySelectorAll(".ticks");
   const counts = () => folds.forEach(countTicks);
   const kept = readKept();
-  if (kept && !new URLSearchParams(location.search).has("have")) showKit(form, kept);
+  // Beside an answer, the form shows what was asked, not what is remembered.
+  const answered = document.body.classList.contains("answered");
+  if (kept && !answered && !new URLSearchParams(location.search).has("have")) showKit(form, kept);
   counts();
   form.addEventListener("change", (event) => {
     counts();

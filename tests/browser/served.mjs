@@ -49,6 +49,7 @@ async function lifter(page, name) {
   expect(`${name}: asked`, holds(await text(page, ".mark"), /up to 15 kg/));
   await page.locator("text=Swap it").first().click();
   expect(`${name}: swap`, holds(await text(page, "h1"), /instead of/i));
+  expect(`${name}: still with what was heard`, holds(await text(page, ".mark"), /up to 15 kg/));
   await look(page, `${name}-swap`);
   await open(page, "/ask?sentence=chest+pain+when+I+press");
   expect(`${name}: referral`, (await page.locator("article ol > li").count()) === 0 ? [] : ["picks"]);
@@ -106,6 +107,14 @@ async function remembers(page, name) {
   await page.click("text=Forget it");
   await open(page, "/pick");
   expect(`${name}: forgotten`, (await page.locator("input[value=kettlebell]").isChecked()) ? ["it is not"] : []);
+}
+
+// Beside an answer the form says what was asked, whatever is remembered.
+async function agrees(page, name) {
+  await open(page, "/pick");
+  await page.selectOption("#place", "office");
+  await open(page, "/swap?replaced=leg-press");
+  expect(`${name}: form and answer agree`, (await page.inputValue("#place")) === "" ? [] : ["they do not"]);
 }
 
 // From the address line to an answer without a pointer.
@@ -170,6 +179,7 @@ for (const [width, height] of SIZES) {
       await teacher(page, `${name}-teacher`, scripts);
       if (scripts && width === 1280) await without(page, name);
       if (scripts) await remembers(page, name);
+      if (scripts) await agrees(page, name);
       if (scripts) await keyboard(page, name);
       if (scripts) await carried(context, name);
     } catch (error) {

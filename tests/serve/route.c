@@ -89,6 +89,12 @@ Test(route, every_page_is_well_formed_and_bare_of_scripts_and_styles) {
   }
 }
 
+Test(route, line_breaks_of_forms_come_back_as_they_were) {
+  why_reply reply = ask("/audit?programme=Mon%3A+RDL+3x8%0D%0ATue%3A+leg+ext+4x12");
+  cr_expect_not_null(strstr(reply.body.at, "Mon: RDL 3x8\nTue: leg ext 4x12</textarea>"));
+  why_bytes_free(&reply.body);
+}
+
 /// What people type comes back inside quotation marks and tags, and must not leave them.
 Test(route, words_of_others_stay_words) {
   static const char* const HOSTILE[] = {
