@@ -8,10 +8,11 @@
 
 #define WHY_NO_ROW UINT32_MAX
 
-/// Eight entries share a line of the cache, and the hash in it spares most looks at rows.
+/// Eight entries share a line of the cache, and the hash in it spares most looks at rows. It stands
+/// in the upper half, so that hardly any entry looks like an address (base/image.h).
 typedef struct {
-  uint32_t hash;
   uint32_t last; ///< Last row with the key, plus one; 0 where free.
+  uint32_t hash;
 } why_index_entry;
 
 /// Rows of one key hang on a ring in order of their numbers, so that a reader can stop at the end
