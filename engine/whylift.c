@@ -156,6 +156,11 @@ static why_status set_word(why_question* question, why_word_asked word, const ch
     return why_question_subject(question, text);
   case WHY_LEVEL:
     return why_question_level(question, text);
+  case WHY_DOSE:
+    question->dosed = strcmp(text, "yes") == 0;
+    return question->dosed || strcmp(text, "no") == 0
+               ? WHY_OK
+               : why_question_refuse(question, "dose", "yes or no is wanted", text);
   case WHY_TOP:
     return why_question_top(question, text);
   case WHY_KIND:

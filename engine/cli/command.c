@@ -199,6 +199,8 @@ why_status why_command_fill(why_query* query, const why_command* command,
   status |= add_all(query, WHY_AVOID, &options->avoid);
   if (options->level)
     status |= why_query_set(query, WHY_LEVEL, options->level);
+  if (options->dose)
+    status |= why_query_set(query, WHY_DOSE, options->dose);
   if (options->top)
     status |= why_query_set(query, WHY_TOP, options->top);
   if (status & (unsigned)WHY_MACHINE)

@@ -31,6 +31,8 @@ static const row ROWS[] = {
     {"--top", "N", offsetof(why_options, top), NULL, "show so many picks (5)"},
     {"--all", NULL, offsetof(why_options, top), "all",
      "show every pick; with why: also other derivations"},
+    {"--dose", NULL, offsetof(why_options, dose), "yes",
+     "with pick, swap and ask: sets, repetitions, rest and progression too"},
     {"--format", "WORD", offsetof(why_options, format), NULL,
      "text, json, html; html-part (for a page of yours); svg (what can be drawn);\n"
      "                      dot (chains); csv (tables); xml (drafts)"},

@@ -23,6 +23,7 @@ typedef struct {
   why_lists changes; ///< Of --if, as typed.
   const char* level; ///< NULL when not given, like all below; the last one counts.
   const char* top;
+  const char* dose;
   const char* format;
   const char* knowledge;
   const char* leave_out;

@@ -88,7 +88,7 @@ static void add_session(auditor* a, const why_programme_day* day, double weekday
   assume_session(a, weekday, name);
   for (size_t i = 0; i < day->rows.count; i++)
     made.sets += day->rows.at[i].sets;
-  for (double each = 0; each < times; each++)
+  for (int each = 0; each < (int)times; each++)
     for (size_t i = 0; i < day->rows.count; i++)
       assume_row(a, each ? a->sessions + 1000 * each : a->sessions, day->rows.at[i].exercise,
                  day->rows.at[i].sets);

@@ -8,6 +8,7 @@
 #include "catalogue.h"  // IWYU pragma: export
 #include "difference.h" // IWYU pragma: export
 #include "drafting.h"   // IWYU pragma: export
+#include "dose.h"       // IWYU pragma: export
 #include "exertion.h"   // IWYU pragma: export
 #include "ground.h"     // IWYU pragma: export
 #include "moments.h"    // IWYU pragma: export

@@ -59,6 +59,7 @@ typedef struct {
   why_symbol_list compared;       ///< Exercises whose standing is asked for; only these are shown.
   why_symbol pattern;             ///< Only picks of this movement pattern are shown; 0: of any.
   const why_asked* asked;         ///< NULL unless the question came as a sentence.
+  bool dosed;                     ///< How the picks are dosed is wanted too.
   const why_programme* programme; ///< What is to be audited, or NULL.
 } why_question;
 

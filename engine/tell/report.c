@@ -3,6 +3,7 @@
 // side in one tree.
 #include "report.h"
 
+#include "dose_part.h"
 #include "parts.h"
 
 #include <math.h>
@@ -269,6 +270,8 @@ why_node* why_report_picked(const why_picked* answer) {
     add_standings(answer, root);
     add_picks(answer, root);
     add_no_pick(answer, root);
+    if (answer->question->dosed && answer->picks.count)
+      why_part_doses(answer, root);
     add_complement(answer, root);
     add_against(answer, root);
     add_rejected(answer, root);

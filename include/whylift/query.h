@@ -15,6 +15,7 @@ typedef enum {
   WHY_REPLACE,  ///< The exercise to replace.
   WHY_SUBJECT,  ///< What trials are pooled about: a goal, else an exercise.
   WHY_LEVEL,    ///< beginner, intermediate or advanced.
+  WHY_DOSE,     ///< "yes": say how the picks are dosed, with sources.
   WHY_TOP,      ///< How many picks to show: a whole number from 1 to 1000, or "all".
   WHY_KIND,     ///< What to list.
   WHY_TEXT,     ///< The abstract of a trial, pasted, to draft a study from: UTF-8, up to 64 KiB.
