@@ -38,6 +38,7 @@ struct why_answer {
   const why_listing* listing;
   const why_audit* audit;
   const why_drafting* drafting;
+  const why_plan* plan;
 };
 
 const char* why_version(void) {
@@ -156,6 +157,14 @@ static why_status set_word(why_question* question, why_word_asked word, const ch
     return why_question_subject(question, text);
   case WHY_LEVEL:
     return why_question_level(question, text);
+  case WHY_DAYS:
+    return why_question_days(question, text);
+  case WHY_MINUTES:
+    return why_question_minutes(question, text);
+  case WHY_PURPOSE:
+    return why_question_purpose(question, text);
+  case WHY_START:
+    return why_question_start(question, text);
   case WHY_DOSE:
     question->dosed = strcmp(text, "yes") == 0;
     return question->dosed || strcmp(text, "no") == 0
@@ -191,6 +200,8 @@ static why_status add_words(why_question* question, why_words_asked words, const
     return why_question_have(question, text);
   case WHY_WITHOUT:
     return why_question_without(question, text);
+  case WHY_TARGET:
+    return why_question_targets(question, text);
   case WHY_AVOID:
     return why_question_avoid(question, text);
   case WHY_GET:
@@ -282,6 +293,8 @@ static why_status run(const why_question* question, why_task task, why_answer* a
     break;
   case WHY_AUDIT:
     return why_audit_run(question, &answer->audit);
+  case WHY_PLAN:
+    return why_plan_run(question, &answer->plan);
   case WHY_ASK:
     return WHY_QUESTION; // why_run has put the task in its place
   case WHY_CHECK:
@@ -396,6 +409,8 @@ static why_node* report(const why_answer* answer) {
     return why_report_trials(answer->trials, answer->arena);
   if (answer->validated)
     return why_report_validation(answer->validated, answer->arena);
+  if (answer->plan)
+    return why_report_plan(answer->plan, answer->arena);
   if (answer->audit)
     return why_report_audit(answer->audit, answer->arena);
   if (answer->drafting)

@@ -70,6 +70,11 @@ static const why_command COMMANDS[] = {
      .slot_count = 3,
      .start = why_diff_run,
      .what = "what differs between two knowledge bases, pick by pick"},
+    {.name = "plan",
+     .words = "[GOALS]",
+     .slot_count = 1,
+     .task = WHY_PLAN,
+     .what = "a week of training (goals such as glutes:2,calves)"},
     {.name = "list",
      .words = "KIND",
      .slots = {WHY_KIND},
@@ -184,6 +189,8 @@ static why_status tell_word(why_query* query, const why_command* command, int i,
     return why_query_ask(query, word);
   case WHY_AUDIT:
     return tell_programme(query, word);
+  case WHY_PLAN:
+    return why_query_add(query, WHY_TARGET, word);
   default:
     return why_query_set(query, command->slots[i], word);
   }
@@ -199,6 +206,14 @@ why_status why_command_fill(why_query* query, const why_command* command,
   status |= add_all(query, WHY_AVOID, &options->avoid);
   if (options->level)
     status |= why_query_set(query, WHY_LEVEL, options->level);
+  if (options->days)
+    status |= why_query_set(query, WHY_DAYS, options->days);
+  if (options->minutes)
+    status |= why_query_set(query, WHY_MINUTES, options->minutes);
+  if (options->purpose)
+    status |= why_query_set(query, WHY_PURPOSE, options->purpose);
+  if (options->start)
+    status |= why_query_set(query, WHY_START, options->start);
   if (options->dose)
     status |= why_query_set(query, WHY_DOSE, options->dose);
   if (options->top)

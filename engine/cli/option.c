@@ -31,11 +31,17 @@ static const row ROWS[] = {
     {"--top", "N", offsetof(why_options, top), NULL, "show so many picks (5)"},
     {"--all", NULL, offsetof(why_options, top), "all",
      "show every pick; with why: also other derivations"},
+    {"--days", "N", offsetof(why_options, days), NULL, "with plan: sessions a week, 1 to 6 (3)"},
+    {"--minutes", "N", offsetof(why_options, minutes), NULL, "with plan: minutes a session (60)"},
+    {"--purpose", "WORD", offsetof(why_options, purpose), NULL, "with plan: grow or keep"},
+    {"--start", "DATE", offsetof(why_options, start), NULL,
+     "with plan: the first day, as 2026-01-05"},
     {"--dose", NULL, offsetof(why_options, dose), "yes",
      "with pick, swap and ask: sets, repetitions, rest and progression too"},
     {"--format", "WORD", offsetof(why_options, format), NULL,
      "text, json, html; html-part (for a page of yours); svg (what can be drawn);\n"
-     "                      dot (chains); csv (tables); xml (drafts)"},
+     "                      dot (chains); csv (tables); xml (drafts);\n"
+     "                      ical (plans with --start)"},
     {"--knowledge", "DIR", offsetof(why_options, knowledge), NULL,
      "the folder that holds rules/ and evidence/"},
     {"--leave-out", "LIST", offsetof(why_options, leave_out), NULL,

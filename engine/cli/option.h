@@ -23,6 +23,10 @@ typedef struct {
   why_lists changes; ///< Of --if, as typed.
   const char* level; ///< NULL when not given, like all below; the last one counts.
   const char* top;
+  const char* days;
+  const char* minutes;
+  const char* purpose;
+  const char* start;
   const char* dose;
   const char* format;
   const char* knowledge;

@@ -71,18 +71,15 @@ static candidate read_candidate(finder* f, why_symbol exercise) {
     if (at < f->needs.count)
       *WHY_LIST_ADD(f->arena, made.parts) = (part){at, why_rows_number(&counts, i, "published")};
   }
-  why_rows burden =
-      why_rows_about(f->program, f->overlay, "burden-of-set-up", "exercise", exercise);
-  made.burden = burden.facts.count ? why_rows_number(&burden, 0, "points") : 0;
   return made;
 }
 
 static void read_candidates(finder* f) {
-  why_rows rows = why_rows_find(f->program, f->overlay, "set-up");
+  why_rows rows = why_rows_find(f->program, f->overlay, "plan-exercise");
   for (size_t i = 0; i < rows.facts.count; i++) {
-    why_symbol exercise = why_rows_symbol(&rows, i, "exercise");
-    if (!why_rows_about(f->program, f->overlay, "barred", "exercise", exercise).facts.count)
-      *WHY_LIST_ADD(f->arena, f->candidates) = read_candidate(f, exercise);
+    candidate made = read_candidate(f, why_rows_symbol(&rows, i, "exercise"));
+    made.burden = why_rows_number(&rows, i, "burden");
+    *WHY_LIST_ADD(f->arena, f->candidates) = made;
   }
 }
 

@@ -7,8 +7,8 @@
 #include "audit.h"
 #include "rows.h"
 
-/// Fill `audit->addition` and `audit->swap` from the relations "aim", "counts", "set-up", "barred"
-/// and "burden-of-set-up" of `overlay`.
+/// Fill `audit->addition` and `audit->swap` from the relations "aim", "counts" and
+/// "plan-exercise" of `overlay`.
 void why_audit_change_find(why_audit* audit, why_overlay* overlay);
 
 #endif

@@ -7,12 +7,14 @@
 #include <string.h>
 
 /// What the program itself reads: answers (pick.c, explain.c, sentence.c), what an answer can tell
-/// of changes and order (ways.c, absence.c), programmes (audit.c, notation.c).
+/// of changes and order (ways.c, absence.c), programmes (audit.c, notation.c), plans
+/// (plan_data.c, dose.c).
 static const char* const READ[] = {
-    "action-missed",  "against",    "aim",       "at-hand",           "certain",
-    "change",         "complement", "effective", "grounds-certainty", "nearest",
-    "order-rests-on", "pick",       "possible",  "referred",          "rejected",
-    "shorthand",      "shows",      "wanted",    "why-no-pick",       "writes",
+    "action-missed", "against",    "aim",       "at-hand",           "certain",   "change",
+    "complement",    "dose",       "effective", "grounds-certainty", "nearest",   "order-rests-on",
+    "pick",          "plan-basic", "plan-day",  "plan-muscle",       "plan-sets", "possible",
+    "referred",      "rejected",   "set-value", "shorthand",         "shows",     "wanted",
+    "why-no-pick",   "writes",
 };
 
 typedef struct {
@@ -171,6 +173,19 @@ static void ask_weeks(survey* at) {
   }
 }
 
+/// Planned weeks, with a goal and a purpose.
+static void ask_plans(survey* at) {
+  why_question question = start(at);
+  question.level = "advanced";
+  question.purpose = "grow";
+  ask(at, &question);
+  if (!at->ground->tables->anatomy.groups.count)
+    return;
+  *WHY_LIST_ADD(at->arena, question.targets) =
+      (why_target){.muscle = at->ground->tables->anatomy.groups.at[0].id, .priority = 2};
+  ask(at, &question);
+}
+
 static bool is_read(const why_ground* ground, const why_rulebook* rules, why_symbol relation) {
   const char* name = why_symbols_text(ground->symbols, relation);
   for (size_t i = 0; i < sizeof READ / sizeof *READ; i++)
@@ -199,6 +214,7 @@ why_idle why_idle_find(const why_ground* ground, why_arena* arena, why_problems*
   ask_others(&at);
   ask_terms(&at);
   ask_weeks(&at);
+  ask_plans(&at);
   why_idle made = {.questions = at.questions};
   why_rulebook rules = why_rulebook_new(ground, arena);
   for (size_t i = 0; i < rules.count; i++)

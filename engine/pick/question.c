@@ -372,4 +372,5 @@ void why_question_assume(const why_question* question, why_overlay* overlay) {
     assume_id(overlay, program, "explained", question->exercise);
   if (question->level)
     assume_id(overlay, program, "level", why_symbols_add(symbols, question->level));
+  why_question_assume_plan(question, overlay);
 }

@@ -16,6 +16,14 @@ typedef WHY_LIST(why_thing) why_things;
 
 typedef WHY_LIST(const char*) why_texts;
 
+/// A goal of a plan: 1 is the usual priority.
+typedef struct {
+  why_symbol muscle; ///< A group or a head.
+  double priority;
+} why_target;
+
+typedef WHY_LIST(why_target) why_targets;
+
 /// What a sentence asks for.
 typedef enum {
   WHY_ASKED_PICK,
@@ -59,6 +67,11 @@ typedef struct {
   why_symbol_list compared;       ///< Exercises whose standing is asked for; only these are shown.
   why_symbol pattern;             ///< Only picks of this movement pattern are shown; 0: of any.
   const why_asked* asked;         ///< NULL unless the question came as a sentence.
+  double days;                    ///< Sessions of a planned week; 0 when not said, as the next.
+  double minutes;                 ///< Of a session.
+  const char* purpose;            ///< grow or keep; NULL when not said.
+  const char* start;              ///< First day of a plan, YYYY-MM-DD; NULL when not said.
+  why_targets targets;            ///< Goals of a plan.
   bool dosed;                     ///< How the picks are dosed is wanted too.
   const why_programme* programme; ///< What is to be audited, or NULL.
 } why_question;
@@ -84,6 +97,14 @@ why_status why_question_subject(why_question* question, const char* typed);
 why_status why_question_study(why_question* question, const char* typed);
 why_status why_question_level(why_question* question, const char* typed);
 why_status why_question_top(why_question* question, const char* typed);
+// Of a plan: sessions a week (1 to 6), minutes a session (10 to 240), what for (grow, keep), the
+// first day, goals such as "glutes:2, hamstrings".
+why_status why_question_days(why_question* question, const char* typed);
+why_status why_question_minutes(why_question* question, const char* typed);
+why_status why_question_purpose(why_question* question, const char* typed);
+why_status why_question_start(why_question* question, const char* typed);
+why_status why_question_targets(why_question* question, const char* list);
+
 why_status why_question_have(why_question* question, const char* list);
 why_status why_question_without(why_question* question, const char* list);
 why_status why_question_avoid(why_question* question, const char* list);
@@ -105,7 +126,8 @@ why_status why_question_refuse(why_question* question, const char* check, const 
 /// WHY_QUESTION after reporting what is missing, ambiguous or cannot be answered.
 why_status why_question_ask(why_question* question, const char* sentence);
 
-/// Tell an overlay what the question says.
+/// Tell an overlay what the question says; then only what it asks of a plan (the first calls it).
 void why_question_assume(const why_question* question, why_overlay* overlay);
+void why_question_assume_plan(const why_question* question, why_overlay* overlay);
 
 #endif

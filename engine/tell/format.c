@@ -9,6 +9,7 @@ static const why_format FORMATS[] = {
     {"html", why_page_write}, {"html-part", why_page_part_write},
     {"svg", why_sheet_write}, {"dot", why_dot_write},
     {"csv", why_csv_write},   {"xml", why_xml_write},
+    {"ical", why_ical_write},
 };
 
 const why_format* why_formats_at(size_t index) {

@@ -23,5 +23,6 @@ bool why_csv_write(const why_node* root, why_buffer* out);
 bool why_xml_write(const why_node* root, why_buffer* out);
 bool why_sheet_write(const why_node* root, why_buffer* out);
 bool why_dot_write(const why_node* root, why_buffer* out);
+bool why_ical_write(const why_node* root, why_buffer* out);
 
 #endif

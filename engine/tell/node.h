@@ -59,6 +59,8 @@ typedef struct why_node {
   const why_drawing* drawing; ///< Of a picture.
   const char* sketch; ///< Of a row: a line of a drawing in characters before its words, for formats
                       ///< without pictures; NULL: none.
+  const char* date;   ///< Of an appointment every week, as 2026-01-05; NULL: it is none.
+  int weeks;          ///< So often.
   bool sheet; ///< A list of records with the same names and plain values: the answer as a table.
   struct why_node* first;
   struct why_node* last;

@@ -10,6 +10,11 @@
 /// What was understood: a title for people, "understood" for programs.
 void why_part_understood(const why_picked* answer, why_node* root);
 
+/// Under which terms: what is at hand, missing and to be avoided, as lists of `record`; and in
+/// words.
+void why_part_terms(const why_picked* answer, why_node* record);
+const char* why_part_terms_words(const why_picked* answer);
+
 /// One pick as a numbered entry; `before` is the pick above it or NULL.
 void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row* pick,
                    const why_pick_row* before);

@@ -74,7 +74,7 @@ static const char* goal_words(const why_picked* answer) {
 }
 
 /// With what it was asked: "at hand: dumbbells; to avoid: running".
-static const char* terms_words(const why_picked* answer) {
+const char* why_part_terms_words(const why_picked* answer) {
   const why_question* question = answer->question;
   why_buffer text = {.arena = answer->arena};
   if (question->pattern)
@@ -134,12 +134,22 @@ static void add_goals(const why_picked* answer, why_node* record) {
     why_node_text(answer->arena, heads, NULL, id_of(answer, answer->heads.at[i]));
 }
 
+void why_part_terms(const why_picked* answer, why_node* record) {
+  const why_question* question = answer->question;
+  add_things(answer, record, "have", &question->have);
+  if (!question->have.count)
+    why_node_text(answer->arena, record->last, NULL, WHY_PLACE_USUAL);
+  add_limits(answer, record);
+  add_things(answer, record, "without", &question->without);
+  add_things(answer, record, "avoid", &question->avoid);
+}
+
 void why_part_understood(const why_picked* answer, why_node* root) {
   const why_question* question = answer->question;
   why_arena* arena = answer->arena;
   why_node* title = why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer));
   if (question->goal.id || question->replaced)
-    title->mark = terms_words(answer);
+    title->mark = why_part_terms_words(answer);
   why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "understood");
   const char* kind = question->replaced  ? "exercise"
                      : question->goal.id ? why_meaning_name(question->goal.kind)
@@ -148,12 +158,7 @@ void why_part_understood(const why_picked* answer, why_node* root) {
   why_node_text(arena, record, "goal",
                 id_of(answer, question->replaced ? question->replaced : question->goal.id));
   add_goals(answer, record);
-  add_things(answer, record, "have", &question->have);
-  if (!question->have.count)
-    why_node_text(arena, record->last, NULL, WHY_PLACE_USUAL);
-  add_limits(answer, record);
-  add_things(answer, record, "without", &question->without);
-  add_things(answer, record, "avoid", &question->avoid);
+  why_part_terms(answer, record);
   add_things(answer, record, "declined", &question->declined);
   why_node_text(arena, record, "pattern", id_of(answer, question->pattern));
   why_node_text(arena, record, "level", question->level);

@@ -17,6 +17,7 @@ typedef enum {
   WHY_POOL,     ///< What trials found for a goal or with an exercise, pooled.
   WHY_VALIDATE, ///< How well the growth model predicts studies that are left out; a minute or more.
   WHY_AUDIT,    ///< What a programme (why_query_programme) amounts to in a week.
+  WHY_PLAN,     ///< A week of training, chosen by integer programming.
   WHY_ASK,      ///< What a sentence asks for (why_query_ask): one of the tasks above.
   WHY_CHECK,    ///< What the knowledge base holds and what was left out.
   WHY_LIST,     ///< The names of one kind of thing.

@@ -15,6 +15,10 @@ typedef enum {
   WHY_REPLACE,  ///< The exercise to replace.
   WHY_SUBJECT,  ///< What trials are pooled about: a goal, else an exercise.
   WHY_LEVEL,    ///< beginner, intermediate or advanced.
+  WHY_DAYS,     ///< Sessions of a planned week, 1 to 6.
+  WHY_MINUTES,  ///< Minutes of a session, 10 to 240.
+  WHY_PURPOSE,  ///< What a planned week is for: grow or keep.
+  WHY_START,    ///< The first day of a plan, as 2026-01-05; only calendars need it.
   WHY_DOSE,     ///< "yes": say how the picks are dosed, with sources.
   WHY_TOP,      ///< How many picks to show: a whole number from 1 to 1000, or "all".
   WHY_KIND,     ///< What to list.
@@ -27,6 +31,7 @@ typedef enum {
   WHY_HAVE,    ///< Equipment at hand: item, kind or place, with a limit such as dumbbells:15kg.
   WHY_WITHOUT, ///< Equipment that is not at hand: item or kind.
   WHY_AVOID,   ///< Restrictions.
+  WHY_TARGET,  ///< Goals of a plan, each with a priority from 1 to 5 if wanted: "glutes:2, calves".
   WHY_GET,     ///< Equipment in addition to what was said to be at hand, or to the usual place.
   WHY_ALLOW    ///< What was said to be missing or to be avoided, and is so no longer.
 } why_words_asked;

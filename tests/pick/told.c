@@ -43,10 +43,14 @@ static void add(why_query* query, why_words_asked words, const char* text) {
     cr_assert_eq(why_query_add(query, words, text), WHY_OK, "\"%s\" is not understood", text);
 }
 
-char* told_answer(const why_answer* answer) {
+char* told_answer_as(const why_answer* answer, const char* format) {
   gathered all = {0};
-  cr_assert_eq(why_tell(answer, "json", gather, &all), WHY_OK);
+  cr_assert_eq(why_tell(answer, format, gather, &all), WHY_OK);
   return all.text;
+}
+
+char* told_answer(const why_answer* answer) {
+  return told_answer_as(answer, "json");
 }
 
 char* told_text(const why_knowledge* knowledge, const told_question* question, why_status* status) {

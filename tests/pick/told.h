@@ -25,6 +25,7 @@ why_knowledge* told_open(uint64_t order_seed, uint64_t hash_seed);
 
 /// An answer as JSON text (free it).
 char* told_answer(const why_answer* answer);
+char* told_answer_as(const why_answer* answer, const char* format);
 
 /// The answer in its format (free it), and the status of the run. NULL when there is none.
 char* told_text(const why_knowledge* knowledge, const told_question* question, why_status* status);
