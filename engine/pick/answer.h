@@ -6,6 +6,8 @@
 
 #include "question.h"
 
+#include "pool/pool.h"
+
 /// A sentence with what it rests on.
 typedef struct {
   const char* say;
@@ -19,7 +21,9 @@ typedef WHY_LIST(why_reason) why_reasons;
 
 typedef struct {
   why_symbol head;
-  const char* certainty; ///< NULL where none was earned.
+  double part;                  ///< How much of its growth is counted, 0 to 1.
+  const char* certainty;        ///< NULL where none was earned.
+  const why_estimate* estimate; ///< NULL without a growth model.
 } why_head_part;
 
 typedef struct {
@@ -28,6 +32,7 @@ typedef struct {
   const char* recommendation;
   const char* certainty;
   int step;
+  const why_estimate* estimate; ///< Of the whole goal; NULL without a growth model.
   WHY_LIST(why_head_part) heads;
   why_reasons reasons;
   why_reasons lost;
@@ -105,6 +110,8 @@ typedef struct {
   why_arena* arena;
   why_overlay* overlay;
   why_symbol_list heads; ///< The wanted heads.
+  why_goal goal;         ///< The same, in the same order, with their weights.
+  bool trained;          ///< Growth is that of people who trained before.
   WHY_LIST(why_pick_row) picks;
   size_t pick_count;   ///< Of picks of the kind that is shown, shown or not.
   bool pattern_missed; ///< No pick is of the pattern that was asked for, so that all are shown.

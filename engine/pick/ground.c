@@ -14,7 +14,7 @@ static void expect(why_ground* ground, why_base* base, why_relation relation) {
 /// What an answer shows, from a question that assumes nothing; relations that no rule declares are
 /// passed over.
 static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
-  static const char* const ALWAYS[] = {"certain", "effective"};
+  static const char* const ALWAYS[] = {"certain-here", "effective"};
   why_relation shows = why_program_find(ground->program, "shows");
   why_overlay* overlay = why_overlay_new(base, why_arena_scratch(arena), NULL);
   why_facts facts = {0};
@@ -51,6 +51,7 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
   if (status == WHY_OK)
     read_shown(ground, base, arena);
   ground->base = base;
+  ground->outlook = giver.outlook;
   return status;
 }
 

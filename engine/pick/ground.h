@@ -4,6 +4,7 @@
 #ifndef WHY_PICK_GROUND_H
 #define WHY_PICK_GROUND_H
 
+#include "pool/pool.h"
 #include "read/read.h"
 #include "reason/reason.h"
 
@@ -19,9 +20,10 @@ typedef struct {
   const why_phrases* phrases;
   const why_program* program;
   const why_base* base;
-  why_symbols* symbols;      ///< Of the base; only read once the ground stands.
-  const bool* studied;       ///< By relation: its facts can rest on studies.
-  WHY_LIST(why_shown) shown; ///< Facts "shows" of the rules, in their order.
+  const why_outlook* outlook; ///< What the growth model expects; NULL when the rules want none.
+  why_symbols* symbols;       ///< Of the base; only read once the ground stands.
+  const bool* studied;        ///< By relation: its facts can rest on studies.
+  WHY_LIST(why_shown) shown;  ///< Facts "shows" of the rules, in their order.
 } why_ground;
 
 /// Open the knowledge base in `folder` into `arena`. Problems are added and sorted. `*ground` is

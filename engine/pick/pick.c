@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Runs an overlay for a question and reads what rules/reasoning/answer.xml says an answer holds.
 // Which exercises are picks, and in which order, is decided there.
+#include "expectation.h"
 #include "sentence.h"
 #include "shown.h"
 
@@ -54,12 +55,6 @@ static const char* name_of(const why_picked* answer, const char* kind, why_symbo
   return why_ground_name(ground, answer->arena, kind, why_symbols_text(ground->symbols, id));
 }
 
-static void read_heads(why_picked* answer) {
-  rows wanted = find_rows(answer, "wanted");
-  for (size_t i = 0; i < wanted.facts.count; i++)
-    *WHY_LIST_ADD(answer->arena, answer->heads) = symbol_at(answer, &wanted, i, "head");
-}
-
 static bool is_wanted(const why_picked* answer, why_symbol head) {
   for (size_t i = 0; i < answer->heads.count; i++)
     if (answer->heads.at[i] == head)
@@ -74,7 +69,7 @@ static rows find_about(const why_picked* answer, const char* name, why_symbol ex
 }
 
 static void read_parts(why_picked* answer, why_pick_row* pick) {
-  rows certain = find_about(answer, "certain", pick->exercise);
+  rows certain = find_about(answer, "certain-here", pick->exercise);
   rows effective = find_about(answer, "effective", pick->exercise);
   for (size_t i = 0; i < effective.facts.count; i++) {
     why_symbol head = symbol_at(answer, &effective, i, "head");
@@ -82,6 +77,7 @@ static void read_parts(why_picked* answer, why_pick_row* pick) {
       continue;
     why_head_part* part = WHY_LIST_ADD(answer->arena, pick->heads);
     part->head = head;
+    part->part = number_at(answer, &effective, i, "part");
     for (size_t j = 0; j < certain.facts.count; j++)
       if (symbol_at(answer, &certain, j, "head") == head)
         part->certainty = level_at(answer, &certain, j, "certainty");
@@ -155,6 +151,7 @@ static void read_picks(why_picked* answer) {
     pick->certainty = level_at(answer, &found, i, "certainty");
     pick->step = (int)fmax(0, fmin(number_at(answer, &found, i, "step"), MOST_STEPS));
     read_parts(answer, pick);
+    why_expectation_fill(answer, pick);
     why_sentence_collect(answer, "reasons", pick->exercise, &pick->reasons);
     why_sentence_collect(answer, "lost", pick->exercise, &pick->lost);
     read_cautions(answer, pick);
@@ -237,7 +234,7 @@ why_status why_pick_run(const why_question* question, why_picked** answer) {
   made->overlay = why_overlay_new(question->ground->base, question->arena, NULL);
   why_question_assume(question, made->overlay);
   why_overlay_open(made->overlay, question->problems);
-  read_heads(made);
+  why_expectation_read(made);
   read_picks(made);
   read_standings(made);
   read_against(made);

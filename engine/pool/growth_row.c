@@ -8,8 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/// Stress that mechanics cannot tell from none: so much every exercise has for every head when sets
-/// are counted. Half the share of a mover's moment (common practice: an assisting set counts half).
+/// Stress that mechanics cannot tell from none: so much every exercise has for every head when
+/// sets are counted. Half the share of a mover's moment (common practice: an assisting set counts
+/// half).
 static const double LEAST_STRESS = 0.05;
 
 /// A head is a good part of what was measured from this share of its volume on.
@@ -151,15 +152,18 @@ static void add_heads(collector* c, const why_symbol_list* heads, why_growth_row
   }
 }
 
+bool why_growth_is_main(const why_grown_head* grown, const why_bout* bout) {
+  return grown->weight >= GOOD_PART && bout->share > 0.5;
+}
+
 static void count_cells(why_growth_rows* rows, const why_growth_row* row) {
   for (size_t i = 0; i < row->heads.count; i++) {
     const why_grown_head* grown = &row->heads.at[i];
-    bool good = grown->weight >= GOOD_PART;
-    rows->head_rows[grown->head] += good && grown->bouts.count;
+    rows->head_rows[grown->head] += grown->weight >= GOOD_PART && grown->bouts.count;
     for (size_t j = 0; j < grown->bouts.count; j++) {
       why_cell* cell = &rows->cells.at[grown->bouts.at[j].cell];
       cell->rows++;
-      cell->main_rows += good && grown->bouts.at[j].share > 0.5;
+      cell->main_rows += why_growth_is_main(grown, &grown->bouts.at[j]);
     }
   }
 }
@@ -174,9 +178,9 @@ static why_size size_of(const collector* c, const why_finding* finding) {
   return WHY_SIZE_AREA;
 }
 
-static double trained_of(const collector* c, const why_study* study) {
-  return study->training == why_symbols_find(c->tables->symbols, "trained") ||
-         study->training == why_symbols_find(c->tables->symbols, "athletes");
+bool why_growth_is_trained(const why_tables* tables, const why_study* study) {
+  return study->training == why_symbols_find(tables->symbols, "trained") ||
+         study->training == why_symbols_find(tables->symbols, "athletes");
 }
 
 /// Number of the study, which stands together, and of the arm among its rows, which may have been
@@ -204,7 +208,7 @@ static bool fill_row(collector* c, const why_symbol_list* heads, why_growth_row*
     rows->unknown_training++;
     return false;
   }
-  row->trained = trained_of(c, row->of_study);
+  row->trained = why_growth_is_trained(c->tables, row->of_study);
   if (!(row->weeks > 0)) {
     row->weeks = USUAL_WEEKS;
     rows->weeks_imputed++;

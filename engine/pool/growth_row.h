@@ -47,8 +47,7 @@ typedef struct {
   size_t exercise;
   size_t head;
   size_t rows;      ///< Rows that it has a part in.
-  size_t main_rows; ///< Rows in which most sets of the head are of this exercise and the head is a
-                    ///< good part of what was measured.
+  size_t main_rows; ///< Rows that speak for it: see why_growth_is_main.
 } why_cell;
 
 typedef struct {
@@ -73,6 +72,13 @@ void why_growth_rows_collect(const why_tables* tables, const why_findings* findi
 /// Sampling covariance of two rows. Differences that one study prints correlate as heads do.
 double why_growth_rows_covariance(const why_findings* findings, const why_growth_row* a,
                                   const why_growth_row* b);
+
+/// Whether the people of a study count as trained before.
+bool why_growth_is_trained(const why_tables* tables, const why_study* study);
+
+/// Whether most sets of the head are of the bout's exercise and the head is a good part of what was
+/// measured: the row then speaks for both.
+bool why_growth_is_main(const why_grown_head* grown, const why_bout* bout);
 
 /// The cell of an exercise and a head (indexes in the tables), or NULL.
 const why_cell* why_growth_cell(const why_growth_rows* rows, size_t exercise, size_t head);

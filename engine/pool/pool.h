@@ -17,8 +17,10 @@
 #include "interval.h"        // IWYU pragma: export
 #include "meta.h"            // IWYU pragma: export
 #include "mixed.h"           // IWYU pragma: export
+#include "outlook.h"         // IWYU pragma: export
 #include "people.h"          // IWYU pragma: export
 #include "printed.h"         // IWYU pragma: export
+#include "record.h"          // IWYU pragma: export
 #include "regress.h"         // IWYU pragma: export
 #include "smallstudy.h"      // IWYU pragma: export
 #include "spread.h"          // IWYU pragma: export

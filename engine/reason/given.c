@@ -61,6 +61,6 @@ void why_given_fill(why_giver* giver) {
   why_given_equipment(giver);
   why_given_restrictions(giver);
   why_given_studies(giver);
-  why_given_estimates(giver);
   why_given_measurements(giver);
+  why_given_estimates(giver);
 }

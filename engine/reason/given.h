@@ -11,6 +11,7 @@
 
 typedef struct why_program why_program;
 typedef struct why_base why_base;
+typedef struct why_outlook why_outlook;
 
 /// Who fills: the base, and what is needed to make values and report.
 typedef struct {
@@ -22,6 +23,8 @@ typedef struct {
   why_problems* problems;
   const why_feature** features; ///< Of all heads in each exercise, once mechanics are given and
                                 ///< where something later needs them; else NULL.
+  const why_outlook* outlook;   ///< What the growth model expects, once estimates are given and
+                                ///< where the rules want them; else NULL. It lives with the tables.
 } why_giver;
 
 /// A value on its way into a fact; the slot decides how it is stored.
@@ -56,7 +59,7 @@ void why_given_mechanics(why_giver* giver);
 void why_given_equipment(why_giver* giver);
 void why_given_restrictions(why_giver* giver);
 void why_given_studies(why_giver* giver);
-void why_given_estimates(why_giver* giver);
 void why_given_measurements(why_giver* giver);
+void why_given_estimates(why_giver* giver);
 
 #endif

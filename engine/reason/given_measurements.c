@@ -21,4 +21,10 @@ void why_given_measurements(why_giver* giver) {
     for (size_t k = 0; k < row->figures.count; k++)
       give(giver, row, &row->figures.at[k]);
   }
+  for (size_t i = 0; i < table->quantities.count; i++) {
+    const why_quantity* quantity = &table->quantities.at[i];
+    if (!quantity->of && isfinite(quantity->amount.value))
+      WHY_GIVE(giver, "quantity", quantity->place, WHY_SYM(quantity->id),
+               WHY_NUM(quantity->amount.value));
+  }
 }

@@ -65,7 +65,8 @@ static void give_arm(why_giver* giver, const why_study* study, const why_arm* ar
 static void give_study(why_giver* giver, const why_study* study) {
   if (isfinite(study->weeks))
     WHY_GIVE(giver, "study", study->place, WHY_SYM(study->id), WHY_SYM(study->design),
-             WHY_NUM(study->weeks), WHY_SYM(study->training), WHY_SYM(study->bias.overall));
+             WHY_NUM(study->weeks), WHY_SYM(study->training), WHY_SYM(study->bias.overall),
+             WHY_SYM(study->sex));
   if (study->left_out.reason)
     WHY_GIVE(giver, "left-out", study->left_out.place, WHY_SYM(study->id),
              WHY_SYM(study->left_out.reason));

@@ -4,6 +4,8 @@
 
 #include "whylift/knowledge.h"
 
+#include <math.h>
+
 static const char* id_of(const why_picked* answer, why_symbol symbol) {
   return symbol ? why_symbols_text(answer->question->ground->symbols, symbol) : NULL;
 }
@@ -36,12 +38,52 @@ void why_part_reasons(const why_picked* answer, why_node* record, const why_reas
   }
 }
 
+/// What no trial measured is shown as a band of whole numbers.
+static double shown(const why_estimate* estimate, double percent) {
+  return estimate->basis == WHY_BASIS_MECHANICS ? round(percent) : round(10 * percent) / 10;
+}
+
+/// The record of an estimate, for programs.
+static why_node* add_estimate(why_arena* arena, why_node* record, const why_estimate* estimate) {
+  static const char* const BASES[] = {[WHY_BASIS_MECHANICS] = "mechanics-only",
+                                      [WHY_BASIS_SAME_HEAD] = "same-head",
+                                      [WHY_BASIS_OWN_TRIALS] = "own-trials"};
+  if (!estimate)
+    return why_node_text(arena, record, "estimate", NULL);
+  why_node* node = why_node_add(arena, record, WHY_NODE_RECORD, "estimate");
+  why_node_number(arena, node, "percent_per_10_weeks", shown(estimate, estimate->percent));
+  why_node_number(arena, node, "low", shown(estimate, estimate->low));
+  why_node_number(arena, node, "high", shown(estimate, estimate->high));
+  why_node_text(arena, node, "basis", BASES[estimate->basis]);
+  return node;
+}
+
+/// The same of a whole goal, for people too.
+static void add_expectation(why_arena* arena, why_node* record, const why_estimate* estimate) {
+  static const char* const FROM[] = {
+      [WHY_BASIS_MECHANICS] = "no trial measured this; by mechanics alone",
+      [WHY_BASIS_SAME_HEAD] = "by mechanics and trials of other exercises",
+      [WHY_BASIS_OWN_TRIALS] = "by its own trials, mechanics and other trials"};
+  why_node* node = add_estimate(arena, record, estimate);
+  if (!estimate)
+    return;
+  double percent = shown(estimate, estimate->percent);
+  double low = shown(estimate, estimate->low);
+  double high = shown(estimate, estimate->high);
+  node->role = WHY_ROLE_POINT;
+  node->mark = FROM[estimate->basis];
+  node->words =
+      estimate->basis == WHY_BASIS_MECHANICS
+          ? why_arena_print(arena, "Expected growth: %.0f to %.0f %%", low, high)
+          : why_arena_print(arena, "Expected growth: %.1f %% (%.1f to %.1f)", percent, low, high);
+}
+
 static void add_parts(const why_picked* answer, why_node* record, const why_pick_row* pick) {
   why_node* heads = why_node_add(answer->arena, record, WHY_NODE_LIST, "heads");
   for (size_t i = 0; i < pick->heads.count; i++) {
     why_node* each = why_node_add(answer->arena, heads, WHY_NODE_RECORD, NULL);
     why_node_text(answer->arena, each, "head", id_of(answer, pick->heads.at[i].head));
-    why_node_text(answer->arena, each, "estimate", NULL);
+    add_estimate(answer->arena, each, pick->heads.at[i].estimate);
     why_node_text(answer->arena, each, "certainty", pick->heads.at[i].certainty);
   }
 }
@@ -92,7 +134,7 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
   why_node_text(arena, record, "recommendation", pick->recommendation);
   why_node_text(arena, record, "certainty", pick->certainty);
   why_node_number(arena, record, "step", pick->step);
-  why_node_text(arena, record, "estimate", NULL);
+  add_expectation(arena, record, pick->estimate);
   add_parts(answer, record, pick);
   add_pictures(answer, list, record, pick);
   why_part_reasons(answer, record, &pick->reasons);

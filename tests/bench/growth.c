@@ -22,15 +22,15 @@ static double now(void) {
 /// All of the catalogue for trained people: every head that an exercise moves or that trials know.
 static size_t estimate_all(const why_tables* tables, const why_growth* growth, why_arena* arena) {
   size_t count = 0;
+  const why_outlook* outlook = why_outlook_new(growth, arena);
   for (size_t e = 0; e < tables->exercises.rows.count; e++) {
-    const why_work* work = why_workbook_exercise(growth->book, e);
     for (size_t h = 0; h < tables->anatomy.heads.count; h++) {
-      if (!(work[h].stress > 0) && !why_growth_cell(growth->setup.rows, e, h))
+      if (!why_outlook_knows(outlook, e, h))
         continue;
       why_goal_head part = {h, 1};
       why_goal goal = {&part, 1};
       why_estimate estimate;
-      why_growth_estimate(growth, e, &goal, 1, arena, &estimate);
+      why_outlook_estimate(outlook, e, &goal, 1, arena, &estimate);
       count++;
     }
   }

@@ -13,6 +13,7 @@ static why_problems* problems;
 static why_tables* tables;
 static why_findings findings;
 static why_growth* growth;
+static const why_outlook* outlook;
 
 static why_growth* fitted(const why_tables* from, const why_findings* of) {
   why_growth* made;
@@ -35,6 +36,7 @@ static void open_shipped(void) {
   problems = why_problems_new();
   tables = opened(0, &findings);
   growth = fitted(tables, &findings);
+  outlook = why_outlook_new(growth, arena);
 }
 
 static void close_shipped(void) {
@@ -61,7 +63,8 @@ static why_estimate estimate_of(const why_growth* of, const why_tables* in, cons
   why_goal_head part = {head_named(in, head), 1};
   why_goal goal = {&part, 1};
   why_estimate estimate;
-  why_growth_estimate(of, exercise_named(in, exercise), &goal, trained, arena, &estimate);
+  why_outlook_estimate(why_outlook_new(of, arena), exercise_named(in, exercise), &goal, trained,
+                       arena, &estimate);
   return estimate;
 }
 
@@ -159,7 +162,7 @@ Test(growth, is_zero_without_stress_and_without_trials) {
       why_goal_head part = {h, 1};
       why_goal goal = {&part, 1};
       why_estimate estimate;
-      why_growth_estimate(growth, e, &goal, 0, arena, &estimate);
+      why_outlook_estimate(outlook, e, &goal, 0, arena, &estimate);
       cr_assert_eq(estimate.percent, 0);
       cr_assert(estimate.low < 0 && estimate.high > 0 && estimate.new_low < estimate.low);
       seen++;
@@ -210,9 +213,9 @@ Test(growth, difference_is_antisymmetric_and_nothing_with_itself) {
   why_estimate there;
   why_estimate back;
   why_estimate same;
-  why_growth_difference(growth, seated, prone, &goal, 1, arena, &there);
-  why_growth_difference(growth, prone, seated, &goal, 1, arena, &back);
-  why_growth_difference(growth, seated, seated, &goal, 1, arena, &same);
+  why_outlook_difference(outlook, seated, prone, &goal, 1, arena, &there);
+  why_outlook_difference(outlook, prone, seated, &goal, 1, arena, &back);
+  why_outlook_difference(outlook, seated, seated, &goal, 1, arena, &same);
   cr_assert_float_eq(there.percent, -back.percent, 1e-10);
   cr_assert_float_eq(there.low, -back.high, 1e-10);
   cr_assert_float_eq(same.percent, 0, 1e-12);
@@ -236,7 +239,7 @@ Test(growth, goal_joins_its_heads) {
   }
   why_goal goal = {parts, 3};
   why_estimate all;
-  why_growth_estimate(growth, exercise_named(tables, "leg-press"), &goal, 0, arena, &all);
+  why_outlook_estimate(outlook, exercise_named(tables, "leg-press"), &goal, 0, arena, &all);
   cr_assert(all.percent >= least && all.percent <= most);
   cr_assert_leq(log1p(all.high / 100) - log1p(all.low / 100), wide + 1e-12);
 }
