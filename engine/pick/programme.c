@@ -168,8 +168,8 @@ static bool keep(const why_question* question, const why_notation* notation,
   if (row->sets >= 1 && row->sets <= WHY_PROGRAMME_SETS)
     return true;
   say(&at, row->name,
-      row->sets ? "more than 20 sets of one exercise are taken for a slip; not counted"
-                : "no number of sets; not counted");
+      row->sets > 0 ? "more than 20 sets of one exercise are taken for a slip; not counted"
+                    : "no number of sets; not counted");
   return false;
 }
 
