@@ -10,7 +10,7 @@ typedef struct {
   why_arena* arena;
   const why_ground* ground;
   why_overlay* overlay;
-  double worth_most;
+  double full_growth;
   double set_seconds;
   double change_seconds;
   double sets;
@@ -120,7 +120,7 @@ static double value_of(const reader* r, why_symbol exercise, why_symbol head) {
   why_rows rows = about(r, "set-value", exercise);
   for (size_t i = 0; i < rows.facts.count; i++)
     if (why_rows_symbol(&rows, i, "head") == head)
-      return rounded(fmin(1, why_rows_number(&rows, i, "points") / r->worth_most));
+      return rounded(fmin(1, why_rows_number(&rows, i, "points") / r->full_growth));
   return 0;
 }
 
@@ -338,7 +338,7 @@ why_status why_plan_read(why_plan* plan, why_plan_choices* choices, why_plan_amo
               .arena = plan->arena,
               .ground = plan->question->ground,
               .overlay = plan->picked->overlay};
-  r.worth_most = setting(&r, "worth-most");
+  r.full_growth = setting(&r, "plan-full-growth");
   r.set_seconds = setting(&r, "plan-set-seconds");
   r.change_seconds = setting(&r, "plan-change-seconds");
   plan->level = first_text(&r, "level-here", "level");

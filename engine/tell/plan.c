@@ -275,7 +275,7 @@ static void add_proof(const teller* t, why_node* root) {
       why_arena_print(
           t->arena,
           "Among the best %zu exercises for these muscles, by integer programming: a set "
-          "is worth what the exercise is worth as a pick for each head, up to the aim; "
+          "is worth the growth expected of each head, up to the aim; "
           "every further exercise must earn its place.",
           plan->candidates));
   say(t, record, WHY_ROLE_POINT,
