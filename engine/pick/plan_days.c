@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Which exercise on which day: within the time and number of every session, no head beyond the most
-// of a session, no two days running that are heavy on the spine or train the same muscle directly.
+// of a session, no two days running that are heavy on the spine or train the same head directly.
 // All ways are worth the same; sessions of like length, with each movement pattern
 // spread over the days, are tried first.
 #include "plan_week.h"
@@ -94,16 +94,20 @@ static void add_spine(model* m) {
   }
 }
 
-static bool trains(const model* m, size_t choice, size_t muscle) {
-  return m->week->choices->at[choice].muscles[muscle] >= 1;
+static bool trains(const model* m, size_t choice, size_t head) {
+  const why_plan_choice* at = &m->week->choices->at[choice];
+  for (size_t k = 0; k < at->parts.count; k++)
+    if (at->parts.at[k].head == head)
+      return at->parts.at[k].direct;
+  return false;
 }
 
-/// A muscle that is trained directly has the next day off.
-static void add_recovery(model* m, size_t muscle, size_t day) {
+/// A head that is trained directly has the next day off.
+static void add_recovery(model* m, size_t head, size_t day) {
   for (size_t i = 0; i < m->week->choices->count; i++)
     for (size_t k = 0; k < m->week->choices->count; k++)
-      if (column(m, i, day) >= 0 && column(m, k, day + 1) >= 0 && trains(m, i, muscle) &&
-          trains(m, k, muscle)) {
+      if (column(m, i, day) >= 0 && column(m, k, day + 1) >= 0 && trains(m, i, head) &&
+          trains(m, k, head)) {
         int row = why_mip_add_row(&m->mip, -INFINITY, 1);
         why_mip_add_term(&m->mip, row, column(m, i, day), 1);
         why_mip_add_term(&m->mip, row, column(m, k, day + 1), 1);
@@ -142,7 +146,7 @@ static bool solve(const why_plan_week* week, const double* times, double most_se
   if (patterns)
     add_patterns(&m);
   for (size_t d = 0; d + 1 < m.plan->days.count; d++)
-    for (size_t k = 0; k < m.plan->muscles.count && follows(m.plan, d, d + 1); k++)
+    for (size_t k = 0; k < m.plan->heads.count && follows(m.plan, d, d + 1); k++)
       add_recovery(&m, k, d);
   why_mip_result result = why_mip_solve(&m.mip);
   if (result.status != WHY_MIP_OPTIMAL && result.status != WHY_MIP_FEASIBLE)

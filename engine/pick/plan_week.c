@@ -168,14 +168,23 @@ static void add_week(model* m) {
   EACH(m, fewest, 1);
 }
 
-/// A muscle that is trained directly has the next day off, so that some sessions hold nothing but
-/// exercises for others.
+static bool is_direct(const why_plan_choice* choice, size_t head) {
+  const why_plan_part* part = part_for(choice, head);
+  return part && part->direct;
+}
+
+/// A head that is trained directly has the next day off, so that some sessions hold nothing but
+/// exercises for others, and the most of a session holds for few days.
 static void add_recovery(model* m) {
   double off = (double)m->plan->days.count - heavy_days(m->plan);
-  for (size_t k = 0; k < m->plan->muscles.count && off > 0; k++) {
-    int row = add_limit(m, WHY_LIMIT_FEWEST, m->plan->muscles.at[k].muscle, -1,
+  for (size_t h = 0; h < m->plan->heads.count && off > 0; h++) {
+    int row = add_limit(m, WHY_LIMIT_FEWEST, m->plan->heads.at[h].head, -1,
                         off * m->plan->least_exercises);
-    EACH(m, row, choice_at(m, i)->muscles[k] < 1);
+    EACH(m, row, !is_direct(choice_at(m, i), h));
+    double sets = m->week->choices->count ? choice_at(m, 0)->sets : 1; // all are of one number
+    int most = add_limit(m, WHY_LIMIT_MOST, m->plan->heads.at[h].head, 1,
+                         heavy_days(m->plan) * floor(m->plan->session_most / sets) * sets);
+    EACH(m, most, is_direct(choice_at(m, i), h) * choice_at(m, i)->sets);
   }
 }
 

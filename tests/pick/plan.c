@@ -288,7 +288,7 @@ static void check_week(const wish* asked, double least, double most) {
 Test(plan, whole_body, .init = open_all, .fini = close_all) {
   check_week(&(wish){.days = "3", .minutes = "60"}, 4, 15);
   check_week(&(wish){.days = "2", .minutes = "60", .level = "beginner"}, 4, 10);
-  check_week(&(wish){.days = "4", .minutes = "60", .level = "advanced"}, 4, 20);
+  check_week(&(wish){.days = "5", .minutes = "60", .level = "advanced"}, 4, 20);
 }
 
 Test(plan, goals, .init = open_all, .fini = close_all) {
