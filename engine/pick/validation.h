@@ -10,6 +10,7 @@
 typedef struct {
   const why_question* question;
   why_validation found;
+  WHY_LIST(why_sensitivity) tried; ///< With the least and the greatest correlation.
 } why_validated;
 
 /// Leave out every study in turn; a minute or more. WHY_KNOWLEDGE, reported, when there are too few

@@ -22,6 +22,7 @@
 #include "printed.h"         // IWYU pragma: export
 #include "record.h"          // IWYU pragma: export
 #include "regress.h"         // IWYU pragma: export
+#include "sensitivity.h"     // IWYU pragma: export
 #include "smallstudy.h"      // IWYU pragma: export
 #include "spread.h"          // IWYU pragma: export
 #include "tau.h"             // IWYU pragma: export

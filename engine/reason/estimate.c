@@ -34,7 +34,7 @@ static double count_different(const why_tuples* tuples, unsigned slot, uint64_t*
 typedef struct {
   why_base* base;
   why_planning with;
-  why_estimate* estimates;
+  why_expected_rows* expected;
   double* asked; ///< By relation: how many values it is asked for, mostly the same ones.
   bool* whole;   ///< By relation: somebody asks for all of it.
 } planning;
@@ -47,7 +47,7 @@ static void count_base(planning* plan) {
   uint64_t* map = WHY_NEW_ARRAY(plan->with.arena, uint64_t, SKETCH_BITS / 64);
   for (size_t r = 0; r < plan->with.program->relation_count; r++) {
     const why_tuples* tuples = &plan->base->store.tuples[r];
-    why_estimate* made = &plan->estimates[r];
+    why_expected_rows* made = &plan->expected[r];
     made->rows = tuples->count;
     for (unsigned i = 0; i < tuples->width; i++)
       made->different[i] = count_different(tuples, i, map);
@@ -74,14 +74,14 @@ static double different_values(const planning* plan, const why_condition* condit
       continue;
     for (unsigned s = 0; s < relation_at(plan, each->atom.relation)->info.slot_count; s++)
       if (each->atom.terms[s].kind == WHY_TERM_VARIABLE && each->atom.terms[s].variable == variable)
-        least = fmin(least, plan->estimates[each->atom.relation].different[s]);
+        least = fmin(least, plan->expected[each->atom.relation].different[s]);
   }
   return least;
 }
 
 /// Add what a rule is expected to conclude.
 static void add_estimate(planning* plan, const why_rule* rule, double size) {
-  why_estimate* made = &plan->estimates[rule->head.relation];
+  why_expected_rows* made = &plan->expected[rule->head.relation];
   unsigned slot_count = relation_at(plan, rule->head.relation)->info.slot_count;
   made->rows += size;
   for (unsigned i = 0; i < slot_count; i++) {
@@ -101,9 +101,9 @@ enum { GROWTH = 4 };
 static void level_recursion(planning* plan, const why_stratum* stratum) {
   double most = 0;
   for (size_t i = 0; i < stratum->relations.count; i++)
-    most = fmax(most, plan->estimates[stratum->relations.at[i]].rows);
+    most = fmax(most, plan->expected[stratum->relations.at[i]].rows);
   for (size_t i = 0; i < stratum->relations.count; i++) {
-    why_estimate* each = &plan->estimates[stratum->relations.at[i]];
+    why_expected_rows* each = &plan->expected[stratum->relations.at[i]];
     if (each->rows > 0)
       continue;
     each->rows = most;
@@ -175,7 +175,7 @@ static int find_part(const planning* plan, why_relation relation) {
       plan->base->store.tuples[relation].count)
     return -1;
   int best = -1;
-  const double* different = plan->estimates[relation].different;
+  const double* different = plan->expected[relation].different;
   for (unsigned i = 0; i < inner->info.slot_count; i++)
     if (can_ask_by(plan, inner, i) && (best < 0 || different[i] > different[best]))
       best = (int)i;
@@ -217,7 +217,7 @@ static void settle_part(planning* plan, why_relation relation) {
   int* part = &plan->base->plans.parts[relation];
   if (*part < 0)
     return;
-  const why_estimate* estimate = &plan->estimates[relation];
+  const why_expected_rows* estimate = &plan->expected[relation];
   double different = fmax(estimate->different[*part], 1);
   bool used = plan->whole[relation] || plan->asked[relation] > 0;
   plan->asked[relation] = fmin(used ? plan->asked[relation] : READINGS, different);
@@ -279,7 +279,7 @@ void why_base_plan(why_base* base) {
   why_arena* arena = base->store.arena;
   size_t count = program->relation_count + 1;
   planning plan = {.base = base,
-                   .estimates = WHY_NEW_ARRAY(arena, why_estimate, count),
+                   .expected = WHY_NEW_ARRAY(arena, why_expected_rows, count),
                    .asked = WHY_NEW_ARRAY(arena, double, count),
                    .whole = WHY_NEW_ARRAY(arena, bool, count)};
   base->plans =
@@ -287,7 +287,7 @@ void why_base_plan(why_base* base) {
                            .masks = copy_masks(program, arena),
                            .parts = WHY_NEW_ARRAY(arena, int, count)};
   plan.with = (why_planning){
-      .arena = arena, .program = program, .masks = base->plans.masks, .estimates = plan.estimates};
+      .arena = arena, .program = program, .masks = base->plans.masks, .expected = plan.expected};
   count_base(&plan);
   for (size_t i = 0; i < program->strata.count; i++)
     if (program->strata.at[i].reached)

@@ -172,7 +172,7 @@ static double worth(const planner* plan, const why_condition* condition) {
 double why_condition_fan(const why_planning* planning, const why_condition* condition,
                          uint64_t bound) {
   const why_atom* atom = &condition->atom;
-  const why_estimate* estimate = &planning->estimates[atom->relation];
+  const why_expected_rows* estimate = &planning->expected[atom->relation];
   double fan = estimate->rows;
   for (unsigned i = 0; i < planning->program->relations[atom->relation].info.slot_count; i++)
     if (is_known(atom, i, bound) && !(condition->else_mask >> i & 1) && estimate->different[i] > 1)
@@ -237,7 +237,7 @@ static int find_next(const planner* plan) {
     const why_condition* each = &plan->conditions[i];
     if (why_condition_flow(plan->with->program, each, plan->bound).needs & ~plan->bound)
       continue;
-    double how = plan->with->estimates ? -cost_of(plan, each).effort : worth(plan, each);
+    double how = plan->with->expected ? -cost_of(plan, each).effort : worth(plan, each);
     if (best < 0 || how > best_worth) {
       best = (int)i;
       best_worth = how;
@@ -252,7 +252,7 @@ static why_plan* make_plan(planner* plan) {
     const why_condition* condition = &plan->conditions[next];
     if (!plan->dry)
       add_step(plan, condition);
-    if (plan->with->estimates)
+    if (plan->with->expected)
       plan->size *= cost_of(plan, condition).fan;
     plan->bound |= why_condition_flow(plan->with->program, condition, plan->bound).gives;
     plan->done |= why_bit((uint32_t)next);

@@ -290,14 +290,14 @@ void why_strata_find(why_compiler* compiler);
 typedef struct {
   double rows;
   double different[WHY_SLOTS_LIMIT]; ///< Values of each slot.
-} why_estimate;
+} why_expected_rows;
 
 /// What plans are made with.
 typedef struct {
   why_arena* arena;
   const why_program* program;
-  why_masks* masks;              ///< By relation: its indexes; gains those that a plan needs.
-  const why_estimate* estimates; ///< By relation; NULL before anything is known.
+  why_masks* masks;                  ///< By relation: its indexes; gains those that a plan needs.
+  const why_expected_rows* expected; ///< By relation; NULL before anything is known.
 } why_planning;
 
 /// Plans of one rule but for `part` (plan.c); strata are known.

@@ -75,6 +75,30 @@ static void add_differences(const teller* t, why_node* root, const char* id, con
                       d->count, d->error, d->error_none));
 }
 
+/// What hangs on a correlation that few trials print.
+static void add_sensitivity(const teller* t, why_node* root, const why_sensitivity* s) {
+  why_node* record = why_node_add(t->arena, root, WHY_NODE_RECORD, NULL);
+  number(t, record, "correlation", s->correlation);
+  number(t, record, "heads", (double)s->heads);
+  number(t, record, "first_moved", (double)s->first_moved);
+  number(t, record, "places", s->places);
+  number(t, record, "largest_change", s->largest);
+  record->role = WHY_ROLE_POINT;
+  record->words = why_arena_print(
+      t->arena,
+      "With %.2f: of %zu heads %zu have another first exercise; the first five of a head move by "
+      "%.1f places on average; no estimate changes by more than %.1f points.",
+      s->correlation, s->heads, s->first_moved, s->places, s->largest);
+}
+
+static void add_sensitivities(const teller* t, why_node* root, const why_validated* validated) {
+  say(t, root, WHY_ROLE_HEADING,
+      "Refitted with other correlations of size before and after, where they are not printed");
+  why_node* list = why_node_add(t->arena, root, WHY_NODE_LIST, "correlations");
+  for (size_t i = 0; i < validated->tried.count; i++)
+    add_sensitivity(t, list, &validated->tried.at[i]);
+}
+
 why_node* why_report_validation(const why_validated* validated, why_arena* arena) {
   const why_validation* validation = &validated->found;
   teller t = {arena, validation};
@@ -99,6 +123,7 @@ why_node* why_report_validation(const why_validated* validated, why_arena* arena
                   &validation->exercises);
   add_differences(&t, root, "against_controls",
                   "Differences between a trained arm and a control arm", &validation->controls);
+  add_sensitivities(&t, root, validated);
   why_part_closing(validated->question->ground, arena, root);
   return root;
 }

@@ -5,6 +5,7 @@
 #include "read/shipped.h"
 
 #include <criterion/criterion.h>
+#include <math.h>
 
 static why_arena* arena;
 static const why_tables* tables;
@@ -106,4 +107,16 @@ Test(growth_facts, standing_raise_beats_seated_for_gastrocnemius) {
   for (size_t i = 0; i < sizeof HEADS / sizeof *HEADS; i++)
     cr_expect_gt(difference_of("standing-calf-raise", "seated-calf-raise", HEADS[i]).percent,
                  IMPORTANT, "%s", HEADS[i]);
+}
+
+/// Refitted as usual, nothing moves; with another correlation something does.
+Test(growth_facts, ranks_move_with_the_correlation_only) {
+  why_sensitivity same;
+  why_sensitivity low;
+  cr_assert_eq(why_sensitivity_of(tables, outlook, NAN, arena, &same), WHY_OK);
+  cr_assert_eq(why_sensitivity_of(tables, outlook, 0.8, arena, &low), WHY_OK);
+  cr_expect_eq(same.first_moved, 0);
+  cr_expect_float_eq(same.places, 0, 1e-12);
+  cr_expect_float_eq(same.largest, 0, 1e-6);
+  cr_expect(low.largest > 0.01 && low.heads == same.heads && low.first_moved < low.heads / 5);
 }
