@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { TRIES = 12 }; ///< So often fewer exercises are tried where days do not fit.
+enum { TRIES = 6 }; ///< So often fewer exercises are tried where days do not fit.
 
 /// Multi-joint exercises first, then those that weigh more in the plan, then by id.
 static bool goes_before(const why_plan* plan, const why_plan_choice* a, const why_plan_choice* b) {
@@ -74,46 +74,72 @@ static void tighten(why_plan_week* week, const double* times, int tried) {
   week->most_slots = (tried == TRIES / 2 ? week->first_slots : slots) - 1;
 }
 
-/// Choose, and place on days.
-static why_status choose(why_plan* plan, const why_plan_choices* choices,
-                         const why_plan_amounts* amounts) {
-  size_t days = plan->days.count;
-  why_plan_week week = {.plan = plan,
-                        .choices = choices,
-                        .amounts = amounts,
-                        .most_slots = (double)days * plan->most_exercises};
-  double* times = WHY_NEW_ARRAY(plan->arena, double, choices->count + 1);
-  bool* on = WHY_NEW_ARRAY(plan->arena, bool, choices->count* days + 1);
+static bool is_found(const why_mip_result* result) {
+  return result->status == WHY_MIP_OPTIMAL || result->status == WHY_MIP_FEASIBLE;
+}
+
+/// `bound`: no week that holds all limits is worth more.
+static void keep_result(why_plan* plan, const why_mip_result* result, double bound) {
+  plan->value = result->value;
+  plan->bound = bound;
+  plan->gap = bound > result->value ? (bound - result->value) / (fabs(result->value) + 1e-12) : 0;
+}
+
+/// Choose, and place on days, by turns.
+static bool choose_by_turns(why_plan_week* week, double* times, bool* on) {
+  why_plan* plan = week->plan;
   for (int n = 0; n < TRIES; n++) {
-    why_mip_result result = why_plan_choose(&week, times);
+    why_mip_result result = why_plan_choose(week, times);
     plan->nodes += result.nodes;
-    bool found = result.status == WHY_MIP_OPTIMAL || result.status == WHY_MIP_FEASIBLE;
-    if (!found && week.least_slots > 0) { // no more exercises fit
+    bool found = is_found(&result);
+    if (!found && week->least_slots > 0) { // no more exercises fit
       n = TRIES / 2;
-      tighten(&week, times, n);
+      tighten(week, times, n);
       continue;
     }
     if (!found)
-      break;
-    for (size_t i = 0; !n && i < choices->count; i++)
-      week.first_slots += times[i];
-    plan->value = result.value;
-    plan->bound = n ? plan->bound : result.bound;
-    plan->gap = n ? fabs(plan->bound - plan->value) / (fabs(plan->value) + 1e-12) : result.gap;
-    if (why_plan_place(&week, times, on)) {
-      for (size_t d = 0; d < days; d++) {
-        plan->days.at[d].seconds = amounts->warm_up;
-        fill_day(plan, choices, d, on);
-      }
-      return WHY_OK;
-    }
-    tighten(&week, times, n);
+      return false;
+    for (size_t i = 0; !n && i < week->choices->count; i++)
+      week->first_slots += times[i];
+    keep_result(plan, &result, n ? plan->bound : result.bound);
+    if (why_plan_place(week, times, on))
+      return true;
+    tighten(week, times, n);
   }
-  week.most_slots = (double)days * plan->most_exercises;
+  return false;
+}
+
+/// Both at once.
+static bool choose_together(why_plan_week* week, double* times, bool* on) {
+  why_mip_result result = why_plan_choose_days(week, times, on);
+  week->plan->nodes += result.nodes;
+  if (!is_found(&result))
+    return false;
+  keep_result(week->plan, &result, fmin(week->plan->bound, result.bound));
+  return true;
+}
+
+static why_status choose(why_plan* plan, const why_plan_choices* choices,
+                         const why_plan_amounts* amounts) {
+  size_t days = plan->days.count;
+  double most_slots = (double)days * plan->most_exercises;
+  why_plan_week week = {
+      .plan = plan, .choices = choices, .amounts = amounts, .most_slots = most_slots};
+  double* times = WHY_NEW_ARRAY(plan->arena, double, choices->count + 1);
+  bool* on = WHY_NEW_ARRAY(plan->arena, bool, choices->count* days + 1);
+  bool found = choose_by_turns(&week, times, on);
+  week.most_slots = most_slots;
   week.least_slots = 0;
-  plan->limits.count = 0;
-  why_plan_relax(&week);
-  return WHY_NO_PICK;
+  if (!found && !choose_together(&week, times, on)) {
+    plan->limits.count = 0;
+    why_plan_relax(&week);
+    return WHY_NO_PICK;
+  }
+  for (size_t d = 0; d < days; d++) {
+    plan->days.at[d].seconds = amounts->warm_up;
+    fill_day(plan, choices, d, on);
+  }
+  return WHY_OK;
 }
 
 static bool is_referred(why_plan* plan) {

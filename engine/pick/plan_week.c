@@ -238,16 +238,33 @@ static why_limit shown(const model* m, const held_limit* held) {
   return made;
 }
 
-why_mip_result why_plan_choose(const why_plan_week* week, double* times) {
-  model m = build(week, false);
-  why_mip_result result = why_mip_solve(&m.mip);
+/// Solve; `times` and the limits of the plan are set when there is a week.
+static why_mip_result settle(model* m, double* times) {
+  why_mip_result result = why_mip_solve(&m->mip);
   if (result.status != WHY_MIP_OPTIMAL && result.status != WHY_MIP_FEASIBLE)
     return result;
-  for (size_t i = 0; i < week->choices->count; i++)
-    times[i] = m.mip.columns.at[m.times[i]].value;
-  week->plan->limits.count = 0;
-  for (size_t i = 0; i < m.limits.count; i++)
-    *WHY_LIST_ADD(m.arena, week->plan->limits) = shown(&m, &m.limits.at[i]);
+  why_plan* plan = m->week->plan;
+  for (size_t i = 0; i < m->week->choices->count; i++)
+    times[i] = m->mip.columns.at[m->times[i]].value;
+  plan->limits.count = 0;
+  for (size_t i = 0; i < m->limits.count; i++)
+    *WHY_LIST_ADD(m->arena, plan->limits) = shown(m, &m->limits.at[i]);
+  return result;
+}
+
+why_mip_result why_plan_choose(const why_plan_week* week, double* times) {
+  model m = build(week, false);
+  return settle(&m, times);
+}
+
+why_mip_result why_plan_choose_days(const why_plan_week* week, double* times, bool* on) {
+  model m = build(week, false);
+  int* columns;
+  why_plan_join(week, m.times, &m.mip, &columns);
+  why_mip_result result = settle(&m, times);
+  if (result.status == WHY_MIP_OPTIMAL || result.status == WHY_MIP_FEASIBLE)
+    for (size_t i = 0; i < week->choices->count * week->plan->days.count; i++)
+      on[i] = m.mip.columns.at[columns[i]].value > 0.5;
   return result;
 }
 

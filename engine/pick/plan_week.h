@@ -25,6 +25,14 @@ why_mip_result why_plan_choose(const why_plan_week* week, double* times);
 /// minimal correction set of least size), none of those found before.
 void why_plan_relax(const why_plan_week* week);
 
+/// Choose exercises and days at once, which takes longer, for weeks that both by turns do not find.
+/// `on` as below.
+why_mip_result why_plan_choose_days(const why_plan_week* week, double* times, bool* on);
+
+/// Add to a problem how often each exercise is done, by the columns `times`, on which days: `on` is
+/// set to the columns of each choice and day.
+void why_plan_join(const why_plan_week* week, const int* times, why_mip* mip, int** on);
+
 /// Put the exercises on days: `on[choice * days + day]`. False when no way holds all limits.
 bool why_plan_place(const why_plan_week* week, const double* times, bool* on);
 
