@@ -24,12 +24,13 @@ static void add_picks(const why_picked* answer, why_node* root) {
             : "Picks, best first";
     why_node_words(arena, root, WHY_ROLE_HEADING, heading);
     if (answer->picks.at[0].estimate)
-      why_node_words(arena, root, WHY_ROLE_PARAGRAPH,
-                     why_arena_print(arena,
-                                     "Growth is that of the whole goal in 10 weeks with 10 weekly "
-                                     "sets, beyond no training, in people %s; in brackets, where "
-                                     "its mean lies 95 times in 100.",
-                                     answer->trained ? "who trained before" : "new to training"));
+      why_node_words(
+          arena, root, WHY_ROLE_PARAGRAPH,
+          why_arena_print(arena,
+                          "Expected growth is that of the whole goal in 10 weeks with 10 "
+                          "weekly sets, against no training, for people %s; in brackets "
+                          "the 95 %% interval of the mean.",
+                          answer->trained ? "who trained before" : "new to training"));
   }
   why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "picks");
   for (size_t i = 0; i < answer->picks.count; i++)
