@@ -9,7 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-enum { NO_CELL = 0, NO_COLUMN = UINT32_MAX };
+static const uint32_t NO_CELL = 0;
+static const uint32_t NO_COLUMN = UINT32_MAX;
 
 /// Of one head in one exercise.
 typedef struct {

@@ -30,8 +30,8 @@ static why_from_to read_span(why_reader* reader, const xmlNode* element, const c
   if (!*text)
     return (why_from_to){NAN, NAN};
   const char* dash = strchr(text, '-');
-  double low = atoi(text); // at most three digits, by the schema
-  double high = dash ? atoi(dash + 1) : low;
+  double low = (double)strtol(text, NULL, 10); // at most three digits, by the schema
+  double high = dash ? (double)strtol(dash + 1, NULL, 10) : low;
   return (why_from_to){fmin(low, high), fmax(low, high)};
 }
 
