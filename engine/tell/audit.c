@@ -4,6 +4,7 @@
 #include "measured_part.h"
 #include "parts.h"
 #include "report.h"
+#include "week_picture.h"
 
 #include <math.h>
 
@@ -137,6 +138,16 @@ static void add_groups(const teller* t, why_node* root) {
       "A set counts for a group as for that head of it for which it counts most: 1 where a head is "
       "a "
       "prime mover, 0.5 where heads only assist (volume-fractional-counting).");
+}
+
+static void add_picture(const teller* t, why_node* root) {
+  why_week_bars* bars = WHY_NEW(t->arena, why_week_bars);
+  for (size_t i = 0; i < t->audit->heads.count; i++) {
+    const why_audit_head* each = &t->audit->heads.at[i];
+    *WHY_LIST_ADD(t->arena, *bars) =
+        (why_week_bar){name_of(t, "head", each->head), each->direct, each->published, NAN};
+  }
+  why_part_week(t->arena, root, bars);
 }
 
 static void add_heads(const teller* t, why_node* root) {
@@ -292,6 +303,7 @@ why_node* why_report_audit(const why_audit* audit, why_arena* arena) {
   add_understood(&t, root);
   add_unread(&t, root);
   add_groups(&t, root);
+  add_picture(&t, root);
   add_heads(&t, root);
   say(&t, root, WHY_ROLE_HEADING, "Joint actions");
   add_actions(&t, root, "covered", "Covered: ", &audit->covered);

@@ -243,6 +243,7 @@ static void write_node(page* at, const why_node* node) {
   case WHY_ROLE_TITLE:
   case WHY_ROLE_HEADING:
     write_heading(at, node);
+    write_children(at, node);
     break;
   case WHY_ROLE_ENTRY:
     write_entry(at, node);

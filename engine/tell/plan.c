@@ -5,6 +5,7 @@
 #include "measured_part.h"
 #include "parts.h"
 #include "report.h"
+#include "week_picture.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -164,6 +165,28 @@ static void add_muscles(const teller* t, why_node* root) {
       "A set counts for a muscle as for that head of it for which it counts most: 1 where a head "
       "is "
       "a prime mover, 0.5 where heads only assist.");
+}
+
+/// Sets of a head as a prime mover.
+static double direct_sets(const why_plan* plan, why_symbol head) {
+  double sum = 0;
+  for (size_t d = 0; d < plan->days.count; d++)
+    for (size_t i = 0; i < plan->days.at[d].entries.count; i++) {
+      const why_plan_entry* entry = &plan->days.at[d].entries.at[i];
+      for (size_t k = 0; k < entry->direct.count; k++)
+        sum += entry->direct.at[k] == head ? entry->sets : 0;
+    }
+  return sum;
+}
+
+static void add_picture(const teller* t, why_node* root) {
+  why_week_bars* bars = WHY_NEW(t->arena, why_week_bars);
+  for (size_t i = 0; i < t->plan->heads.count; i++) {
+    const why_plan_head* each = &t->plan->heads.at[i];
+    *WHY_LIST_ADD(t->arena, *bars) = (why_week_bar){
+        name_of(t, "head", each->head), direct_sets(t->plan, each->head), each->sets, each->aim};
+  }
+  why_part_week(t->arena, root, bars);
 }
 
 static void add_heads(const teller* t, why_node* root) {
@@ -371,6 +394,7 @@ why_node* why_report_plan(const why_plan* plan, why_arena* arena) {
   add_ways_out(&t, root);
   if (plan->limits.count) {
     add_muscles(&t, root);
+    add_picture(&t, root);
     add_heads(&t, root);
     add_binding(&t, root);
     add_proof(&t, root);

@@ -437,3 +437,23 @@ Test(plan, calendar_needs_a_first_day, .init = open_all, .fini = close_all) {
   cr_expect_eq(why_query_add(query, WHY_TARGET, "flubber"), WHY_QUESTION);
   why_query_free(query);
 }
+
+/// A page shows the sessions as the text does: every exercise by name.
+Test(plan, page_holds_every_exercise, .init = open_all, .fini = close_all) {
+  why_status status = WHY_OK;
+  wish asked = {.days = "2", .minutes = "45", .goals = "glutes"};
+  char* page = plan_as(&asked, "html", &status);
+  json_t* plan = plan_json(&asked, &status);
+  json_t* sessions = json_object_get(plan, "sessions");
+  cr_assert_eq(json_array_size(sessions), 2);
+  for (size_t d = 0; d < 2; d++) {
+    json_t* entries = json_object_get(json_array_get(sessions, d), "exercises");
+    cr_assert_gt(json_array_size(entries), 0);
+    for (size_t k = 0; k < json_array_size(entries); k++) {
+      const char* name = text(json_array_get(entries, k), "name");
+      cr_expect_not_null(strstr(page, name + 1), "%s", name);
+    }
+  }
+  json_decref(plan);
+  free(page);
+}
