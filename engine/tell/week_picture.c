@@ -6,8 +6,8 @@
 #include <math.h>
 
 static const double WIDTH = 760;
-static const double LEFT = 300; ///< Of the axis.
-static const double RIGHT = 660;
+static const double LEFT = 330; ///< Of the axis.
+static const double RIGHT = 672;
 static const double TOP = 64;
 static const double LINE = 18;
 static const double KEY = 36; ///< The line of the key.
