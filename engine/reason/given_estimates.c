@@ -81,13 +81,13 @@ static void refuse(why_giver* giver) {
 
 /// NULL after a problem.
 static const why_growth* fit(why_giver* giver) {
-  why_findings findings;
+  why_findings* findings = WHY_NEW(giver->arena, why_findings); // the fit looks at them again
   why_growth* growth;
   why_imputing imputing = why_imputing_usual();
   why_growth_settings settings = why_growth_settings_usual();
   settings.features = giver->features;
-  if (why_findings_collect(giver->tables, &imputing, giver->arena, &findings) == WHY_OK &&
-      why_growth_fit(giver->tables, &findings, &settings, giver->arena, &growth) == WHY_OK)
+  if (why_findings_collect(giver->tables, &imputing, giver->arena, findings) == WHY_OK &&
+      why_growth_fit(giver->tables, findings, &settings, giver->arena, &growth) == WHY_OK)
     return growth;
   refuse(giver);
   return NULL;
