@@ -49,6 +49,7 @@ typedef struct {
 typedef struct {
   why_symbol exercise;
   const char* name;
+  int share; ///< Of the weekly work for the goal, per cent; 0 where it is not shared.
   why_reasons because;
 } why_near_row;
 
@@ -120,6 +121,7 @@ typedef struct {
   standings; ///< Of `question->compared`, in the order in which they were named.
   WHY_LIST(why_against_row) against;
   size_t against_count;
+  why_near_row leading; ///< The first pick with its share, where something completes it.
   WHY_LIST(why_near_row) complement; ///< What fills the gaps of the best pick.
   WHY_LIST(why_near_row) nearest;
   size_t rejected_count;

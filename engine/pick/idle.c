@@ -10,11 +10,12 @@
 /// of changes and order (ways.c, absence.c), programmes (audit.c, notation.c), plans
 /// (plan_data.c, dose.c).
 static const char* const READ[] = {
-    "action-missed", "against",    "aim",       "at-hand",           "certain",   "change",
-    "complement",    "dose",       "effective", "grounds-certainty", "nearest",   "order-rests-on",
-    "pick",          "plan-basic", "plan-day",  "plan-muscle",       "plan-sets", "possible",
-    "referred",      "rejected",   "set-value", "shorthand",         "shows",     "wanted",
-    "why-no-pick",   "writes",
+    "action-missed",  "against",   "aim",        "at-hand",           "certain",
+    "change",         "best-pick", "fills",      "fills-gap",         "fills-movement",
+    "fills-muscle",   "dose",      "effective",  "grounds-certainty", "nearest",
+    "order-rests-on", "pick",      "plan-basic", "plan-day",          "plan-muscle",
+    "plan-sets",      "possible",  "referred",   "rejected",          "set-value",
+    "shorthand",      "shows",     "wanted",     "why-no-pick",       "writes",
 };
 
 typedef struct {

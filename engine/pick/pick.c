@@ -2,6 +2,7 @@
 // Runs an overlay for a question and reads what rules/reasoning/answer.xml says an answer holds.
 // Which exercises are picks, and in which order, is decided there.
 #include "expectation.h"
+#include "pairing.h"
 #include "sentence.h"
 #include "shown.h"
 
@@ -188,7 +189,7 @@ static void read_against(why_picked* answer) {
 
 static why_near_row near_row(why_picked* answer, why_symbol exercise, const char* part) {
   why_near_row made = {.exercise = exercise, .name = name_of(answer, "exercise", exercise)};
-  why_sentence_collect(answer, part, exercise, &made.because);
+  why_sentence_collect_said(answer, part, exercise, &made.because);
   return made;
 }
 
@@ -198,21 +199,6 @@ static void read_nearest(why_picked* answer) {
   for (size_t i = 0; i < found.facts.count && i < NEAREST_SHOWN; i++) {
     why_near_row row = near_row(answer, symbol_at(answer, &found, i, "exercise"), "because");
     *WHY_LIST_ADD(answer->arena, answer->nearest) = row;
-  }
-}
-
-/// One exercise can fill several gaps and is named once.
-static void read_complement(why_picked* answer) {
-  rows found = find_rows(answer, "complement");
-  for (size_t i = 0; i < found.facts.count; i++) {
-    why_symbol exercise = symbol_at(answer, &found, i, "exercise");
-    bool known = false;
-    for (size_t k = 0; k < answer->complement.count; k++)
-      known = known || answer->complement.at[k].exercise == exercise;
-    if (known)
-      continue;
-    why_near_row row = near_row(answer, exercise, "complement");
-    *WHY_LIST_ADD(answer->arena, answer->complement) = row;
   }
 }
 
@@ -238,7 +224,7 @@ why_status why_pick_run(const why_question* question, why_picked** answer) {
   read_picks(made);
   read_standings(made);
   read_against(made);
-  read_complement(made);
+  why_pairing_read(made);
   read_nearest(made);
   read_sentences(made, "referred", &made->referrals);
   if (!made->picks.count)

@@ -83,6 +83,9 @@ static void gather_studies(const why_picked* answer, why_fact fact, bool_list* e
       gather_studies(answer, proof->step.premises[i].fact, entered, studies);
 }
 
+/// Whether a sentence comes with the studies behind it.
+typedef enum { PROVEN, SAID } depth;
+
 /// A sentence on its way: the marked rendering and the names to put in.
 typedef struct {
   why_reason reason;
@@ -126,12 +129,26 @@ static int joined_slot(const why_program* program, why_relation relation, const 
   return why_program_slot(program, relation, *kind);
 }
 
-static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts) {
+/// The last step to a fact: that of its best proof, which takes all that it rests on to find, or
+/// the first by rule and premises. NULL when no rule gives the fact.
+static const why_derivation* step_to(const why_picked* answer, why_fact fact, depth how) {
+  const why_derivation* step = NULL;
+  if (how == SAID) {
+    if (!why_derivations(answer->overlay, fact, &step))
+      return NULL;
+  } else {
+    const why_proof* proof = why_proof_best(answer->overlay, fact);
+    step = proof ? &proof->step : NULL;
+  }
+  return step && step->rule ? step : NULL;
+}
+
+static void add_fact(const why_picked* answer, why_fact fact, depth how, draft_list* drafts) {
   const why_ground* ground = answer->question->ground;
-  const why_proof* proof = why_proof_best(answer->overlay, fact);
-  if (!proof || !proof->step.rule)
+  const why_derivation* step = step_to(answer, fact, how);
+  if (!step)
     return;
-  const why_rule_info* rule = proof->step.rule;
+  const why_rule_info* rule = step->rule;
   const char* kind = NULL;
   int joined = joined_slot(ground->program, fact.relation, &kind);
   naming_state state = {.answer = answer};
@@ -139,7 +156,7 @@ static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts
     state.marked =
         why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, fact, joined));
   why_naming naming = {.name = name_thing, .user = &state};
-  const char* say = why_say(answer->overlay, &proof->step, &naming, answer->arena);
+  const char* say = why_say(answer->overlay, step, &naming, answer->arena);
   if (!*say)
     return;
   const char* id = why_symbols_text(ground->symbols, rule->id);
@@ -156,7 +173,8 @@ static void add_fact(const why_picked* answer, why_fact fact, draft_list* drafts
   if (joined >= 0)
     *WHY_LIST_ADD(answer->arena, into->named) = why_fact_symbol(answer->overlay, fact, joined);
   bool_list entered = {0};
-  gather_studies(answer, fact, &entered, &into->reason.studies);
+  if (how == PROVEN)
+    gather_studies(answer, fact, &entered, &into->reason.studies);
 }
 
 static const char* join_names(const why_picked* answer, const draft* from) {
@@ -187,10 +205,10 @@ static const char* put_in(const why_picked* answer, const char* say, const char*
 }
 
 /// The sentences of facts of one relation.
-static void collect(const why_picked* answer, why_facts facts, why_reasons* reasons) {
+static void collect(const why_picked* answer, why_facts facts, depth how, why_reasons* reasons) {
   draft_list drafts = {0};
   for (size_t i = 0; i < facts.count; i++)
-    add_fact(answer, facts.at[i], &drafts);
+    add_fact(answer, facts.at[i], how, &drafts);
   for (size_t i = 0; i < drafts.count; i++) {
     why_reason* made = WHY_LIST_ADD(answer->arena, *reasons);
     *made = drafts.at[i].reason;
@@ -198,17 +216,27 @@ static void collect(const why_picked* answer, why_facts facts, why_reasons* reas
   }
 }
 
-void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
-                          why_reasons* reasons) {
+static void collect_about(const why_picked* answer, const char* part, why_symbol exercise,
+                          depth how, why_reasons* reasons) {
   why_relation_list relations = why_shown_relations(answer, part);
   for (size_t i = 0; i < relations.count; i++)
-    collect(answer, why_shown_about(answer, relations.at[i], exercise), reasons);
+    collect(answer, why_shown_about(answer, relations.at[i], exercise), how, reasons);
+}
+
+void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
+                          why_reasons* reasons) {
+  collect_about(answer, part, exercise, PROVEN, reasons);
+}
+
+void why_sentence_collect_said(const why_picked* answer, const char* part, why_symbol exercise,
+                               why_reasons* reasons) {
+  collect_about(answer, part, exercise, SAID, reasons);
 }
 
 void why_sentence_collect_all(const why_picked* answer, const char* part, why_reasons* reasons) {
   why_relation_list relations = why_shown_relations(answer, part);
   for (size_t i = 0; i < relations.count; i++)
-    collect(answer, why_facts_find(answer->overlay, relations.at[i], 0, NULL), reasons);
+    collect(answer, why_facts_find(answer->overlay, relations.at[i], 0, NULL), PROVEN, reasons);
 }
 
 const char* why_sentence_verdict(const why_picked* answer, why_symbol exercise) {

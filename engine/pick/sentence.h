@@ -11,7 +11,11 @@
 void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
                           why_reasons* reasons);
 
-/// The same for all facts of these relations, which need not be about an exercise.
+/// The same without the studies behind them, which takes much less.
+void why_sentence_collect_said(const why_picked* answer, const char* part, why_symbol exercise,
+                               why_reasons* reasons);
+
+/// The first for all facts of these relations, which need not be about an exercise.
 void why_sentence_collect_all(const why_picked* answer, const char* part, why_reasons* reasons);
 
 /// What the rules say about an exercise in one sentence: the first of part "verdict", or NULL.

@@ -93,6 +93,10 @@ static void add_near(const why_picked* answer, why_node* list, const why_near_ro
   record->anchor = text_of(answer, row->exercise);
   why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
   why_node_text(arena, record, "name", row->name);
+  if (row->share) {
+    why_node_number(arena, record, "share", row->share);
+    record->mark = why_arena_print(arena, "about %d %% of the weekly work", row->share);
+  }
   why_node* because = why_node_add(arena, record, WHY_NODE_LIST, "because");
   for (size_t j = 0; j < row->because.count; j++) {
     why_node* each = why_node_text(arena, because, NULL, row->because.at[j].say);
@@ -102,8 +106,15 @@ static void add_near(const why_picked* answer, why_node* list, const why_near_ro
 }
 
 static void add_complement(const why_picked* answer, why_node* root) {
+  const why_near_row* leading = &answer->leading;
   if (answer->complement.count)
-    why_node_words(answer->arena, root, WHY_ROLE_HEADING, "To complete the goal, add");
+    why_node_words(answer->arena, root, WHY_ROLE_HEADING,
+                   leading->share
+                       ? why_arena_print(answer->arena,
+                                         "To complete the goal, beside %s (about %d %% of the "
+                                         "weekly work)",
+                                         leading->name, leading->share)
+                       : "To complete the goal, add");
   why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, "complement");
   for (size_t i = 0; i < answer->complement.count; i++)
     add_near(answer, list, &answer->complement.at[i]);

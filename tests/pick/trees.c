@@ -133,7 +133,9 @@ static size_t walk_case(const why_ground* ground, const char* name, char* line, 
     why_overlay_open(at.overlay, problems);
     visit_all(&at, "pick");
     visit_all(&at, "against");
-    visit_all(&at, "complement");
+    visit_all(&at, "fills-gap");
+    visit_all(&at, "fills-muscle");
+    visit_all(&at, "fills-movement");
     cr_expect_eq(why_overlay_status(at.overlay), WHY_OK, "%s", name);
   }
   *leaves += at.leaves;
