@@ -31,6 +31,7 @@ struct why_answer {
   why_arena* beside; ///< Of the other query, where there are two; else NULL.
   const why_picked* picked;
   const why_comparison* comparison;
+  const why_versus* versus;
   const why_moments* moments;
   const why_trials* trials;
   const why_validated* validated;
@@ -151,6 +152,8 @@ static why_status set_word(why_question* question, why_word_asked word, const ch
     return why_question_goal(question, text);
   case WHY_EXERCISE:
     return why_question_exercise(question, text, &question->exercise);
+  case WHY_BESIDE:
+    return why_question_exercise(question, text, &question->other);
   case WHY_REPLACE:
     return why_question_exercise(question, text, &question->replaced);
   case WHY_SUBJECT:
@@ -261,6 +264,8 @@ static why_task task_asked(const why_question* question) {
     return WHY_SWAP;
   case WHY_ASKED_EXPLAIN:
     return WHY_EXPLAIN;
+  case WHY_ASKED_COMPARE:
+    return WHY_COMPARE;
   default:
     return WHY_PICK;
   }
@@ -282,6 +287,8 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   case WHY_EXPLAIN:
     status = why_explain_run(question, &picked);
     break;
+  case WHY_COMPARE:
+    return why_versus_run(question, &answer->versus);
   case WHY_MOMENTS:
     status = why_moments_run(question, &moments);
     break;
@@ -318,11 +325,17 @@ static why_status run(const why_question* question, why_task task, why_answer* a
 
 /// Whether all that the task needs was said.
 static why_status complete(const why_question* question, why_task task) {
+  if (question->other && question->other == question->exercise) {
+    why_problems_add(question->problems, WHY_ERROR, "compare", (why_place){0},
+                     "the two exercises to compare are the same");
+    return WHY_QUESTION;
+  }
   if (task == WHY_ASK && question->asked)
     return why_problems_count_from(question->problems, WHY_ERROR) ? WHY_QUESTION : WHY_OK;
   bool goal = question->goal.id != 0;
   if (task == WHY_ASK || (task == WHY_PICK && !goal) || (task == WHY_SWAP && !question->replaced) ||
       (task == WHY_EXPLAIN && (!goal || !question->exercise)) ||
+      (task == WHY_COMPARE && (!goal || !question->exercise || !question->other)) ||
       (task == WHY_MOMENTS && !question->exercise) || (task == WHY_AUDIT && !question->programme) ||
       (task == WHY_DRAFT && !question->text) ||
       (task == WHY_POOL && !goal && !question->exercise)) {
@@ -401,6 +414,8 @@ void why_answer_free(why_answer* answer) {
 static why_node* report(const why_answer* answer) {
   if (answer->comparison)
     return why_report_comparison(answer->comparison, answer->arena);
+  if (answer->versus)
+    return why_report_versus(answer->versus, answer->arena);
   if (answer->summary)
     return why_report_summary(answer->summary, answer->arena);
   if (answer->moments)

@@ -53,14 +53,6 @@ typedef struct {
   why_reasons because;
 } why_near_row;
 
-/// Where an exercise that was asked about stands among the picks.
-typedef struct {
-  why_symbol exercise;
-  const char* name;
-  size_t number;       ///< From 1 in the order of picks; 0: no pick.
-  const char* verdict; ///< One sentence, or NULL.
-} why_standing;
-
 /// One step of an explanation; its parts are what it rests on.
 typedef struct why_step {
   const char* say;
@@ -117,8 +109,6 @@ typedef struct {
   size_t pick_count;   ///< Of picks of the kind that is shown, shown or not.
   bool pattern_missed; ///< No pick is of the pattern that was asked for, so that all are shown.
   size_t all_count;    ///< Of all picks.
-  WHY_LIST(why_standing)
-  standings; ///< Of `question->compared`, in the order in which they were named.
   WHY_LIST(why_against_row) against;
   size_t against_count;
   why_near_row leading; ///< The first pick with its share, where something completes it.

@@ -66,16 +66,13 @@ static why_status decide_compare(why_asking* asking, const mentions* exercises) 
   if (!question->goal.id)
     return refuse(asking, "for which muscle or action are the exercises to be compared",
                   "add it, for example: for glutes");
-  why_status status = WHY_OK;
-  for (size_t i = 0; i < exercises->count; i++) {
-    why_symbol exercise = 0;
-    if (take_exercise(asking, exercises->at[i], &exercise) != WHY_OK)
-      status = WHY_QUESTION;
-    else
-      *WHY_LIST_ADD(question->arena, question->compared) = exercise;
-  }
   asking->asked->task = WHY_ASKED_COMPARE;
-  return status;
+  if (exercises->count > 2)
+    *WHY_LIST_ADD(question->arena, asking->asked->notes) =
+        "Two exercises are compared at a time; only the first two that were named are";
+  why_status first = take_exercise(asking, exercises->at[0], &question->exercise);
+  why_status second = take_exercise(asking, exercises->at[1], &question->other);
+  return first == WHY_OK ? second : first;
 }
 
 static why_status decide_swap(why_asking* asking, why_ask_span* old) {

@@ -8,15 +8,40 @@
 
 /// What the program itself reads: answers (pick.c, explain.c, sentence.c), what an answer can tell
 /// of changes and order (ways.c, absence.c), programmes (audit.c, notation.c), plans
-/// (plan_data.c, dose.c).
-static const char* const READ[] = {
-    "action-missed",  "against",   "aim",        "at-hand",           "certain",
-    "change",         "best-pick", "fills",      "fills-gap",         "fills-movement",
-    "fills-muscle",   "dose",      "effective",  "grounds-certainty", "nearest",
-    "order-rests-on", "pick",      "plan-basic", "plan-day",          "plan-muscle",
-    "plan-sets",      "possible",  "referred",   "rejected",          "set-value",
-    "shorthand",      "shows",     "wanted",     "why-no-pick",       "writes",
-};
+/// (plan_data.c, dose.c), two exercises (versus.c).
+static const char* const READ[] = {"action-missed",
+                                   "against",
+                                   "aim",
+                                   "at-hand",
+                                   "best-pick",
+                                   "certain",
+                                   "certainty-of-two",
+                                   "change",
+                                   "dose",
+                                   "effective",
+                                   "fills",
+                                   "fills-gap",
+                                   "fills-movement",
+                                   "fills-muscle",
+                                   "grounds-certainty",
+                                   "leans",
+                                   "nearest",
+                                   "order-rests-on",
+                                   "pick",
+                                   "plan-basic",
+                                   "plan-day",
+                                   "plan-muscle",
+                                   "plan-sets",
+                                   "possible",
+                                   "referred",
+                                   "rejected",
+                                   "set-value",
+                                   "shorthand",
+                                   "shows",
+                                   "verdict-of-two",
+                                   "wanted",
+                                   "why-no-pick",
+                                   "writes"};
 
 typedef struct {
   const why_ground* ground;
@@ -187,6 +212,73 @@ static void ask_plans(survey* at) {
   ask(at, &question);
 }
 
+/// A fact about two exercises, and a head where a slot takes one; numbers from an interval.
+static void assume_pair(const survey* at, why_overlay* overlay, const char* name,
+                        const why_symbol* pair, why_symbol head, const double* interval) {
+  why_relation relation = why_program_find(at->ground->program, name);
+  if (relation == WHY_NO_RELATION)
+    return;
+  const why_relation_info* info = why_program_relation(at->ground->program, relation);
+  why_value values[WHY_SLOTS_LIMIT] = {{0}};
+  size_t exercises = 0;
+  size_t numbers = 0;
+  for (unsigned i = 0; i < info->slot_count; i++) {
+    const char* kind = why_symbols_text(at->ground->symbols, info->slots[i].kind);
+    values[i] = info->slots[i].type != WHY_SLOT_SYMBOL
+                    ? why_value_of_number(interval[numbers++ % 3])
+                : strcmp(kind, "exercise") == 0 ? why_value_of_symbol(pair[exercises++ % 2])
+                                                : why_value_of_symbol(head);
+  }
+  why_overlay_assume(overlay, relation, values);
+}
+
+/// Two exercises of all heads of a group, with differences of every kind by turns.
+static void ask_pair(survey* at, const why_symbol* pair, size_t number) {
+  static const double INTERVALS[][3] = {{0, -1, 1}, {3, 1, 5}, {-3, -5, -1}, {1, -3, 5}};
+  const double* interval = INTERVALS[number % (sizeof INTERVALS / sizeof *INTERVALS)];
+  const why_anatomy* anatomy = &at->ground->tables->anatomy;
+  why_arena* arena = why_arena_branch(at->arena);
+  why_overlay* overlay = why_overlay_new(at->ground->base, arena, NULL);
+  why_question question = start(at);
+  question.level = number % 2 ? "beginner" : NULL;
+  if (anatomy->groups.count)
+    question.goal = thing(WHY_MEANS_GROUP, anatomy->groups.at[number % anatomy->groups.count].id);
+  why_question_assume(&question, overlay);
+  assume_pair(at, overlay, "compared", pair, 0, interval);
+  assume_pair(at, overlay, "goal-difference", pair, 0, interval);
+  assume_pair(at, overlay, "trial-size", pair, 0, interval);
+  for (size_t i = 0; i < anatomy->heads.count; i++)
+    assume_pair(at, overlay, "head-difference", pair, anatomy->heads.at[i].id, interval);
+  why_overlay_run(overlay, at->problems);
+  why_rules_note(overlay, at->fired);
+  at->questions++;
+  why_arena_free(arena);
+}
+
+static why_symbol first_trained(const why_arm* arm) {
+  return arm->trained.count ? arm->trained.at[0].exercise : 0;
+}
+
+/// What a trial compared, and that with something that it did not.
+static void ask_pairs(survey* at) {
+  const why_study_table* studies = &at->ground->tables->studies;
+  for (size_t i = 0; i < studies->rows.count; i++) {
+    const why_study* study = &studies->rows.at[i];
+    why_symbol pair[2] = {0};
+    for (size_t k = 0; k < study->arms.count && !pair[1]; k++) {
+      why_symbol trained = first_trained(&study->arms.at[k]);
+      if (trained && trained != pair[0])
+        pair[pair[0] != 0] = trained;
+    }
+    if (!pair[1])
+      continue;
+    ask_pair(at, pair, i);
+    pair[1] = some_exercise(at, 13 * i);
+    if (pair[1] != pair[0])
+      ask_pair(at, pair, i + 1);
+  }
+}
+
 static bool is_read(const why_ground* ground, const why_rulebook* rules, why_symbol relation) {
   const char* name = why_symbols_text(ground->symbols, relation);
   for (size_t i = 0; i < sizeof READ / sizeof *READ; i++)
@@ -216,6 +308,7 @@ why_idle why_idle_find(const why_ground* ground, why_arena* arena, why_problems*
   ask_terms(&at);
   ask_weeks(&at);
   ask_plans(&at);
+  ask_pairs(&at);
   why_idle made = {.questions = at.questions};
   why_rulebook rules = why_rulebook_new(ground, arena);
   for (size_t i = 0; i < rules.count; i++)

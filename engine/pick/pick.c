@@ -118,15 +118,10 @@ static void read_notices(why_picked* answer, const why_pick_row* pick) {
 
 enum { MOST_STEPS = 1000000 };
 
-/// Whether the pick is to be shown: any, one of a pattern, or one of those that are compared.
+/// Whether the pick is to be shown: any, or one of a pattern.
 static bool is_shown(const why_question* question, why_symbol exercise) {
   const why_exercise* row = why_exercise_find(&question->ground->tables->exercises, exercise);
-  if (question->pattern && !(row && row->pattern == question->pattern))
-    return false;
-  bool shown = question->compared.count == 0;
-  for (size_t i = 0; i < question->compared.count; i++)
-    shown = shown || question->compared.at[i] == exercise;
-  return shown;
+  return !question->pattern || (row && row->pattern == question->pattern);
 }
 
 /// Whether a pick of the pattern that was asked for is there; without one any pattern will do.
@@ -139,6 +134,7 @@ static bool has_pattern(const why_picked* answer, const rows* found) {
 
 static void read_picks(why_picked* answer) {
   rows found = find_rows(answer, "pick");
+  answer->all_count = found.facts.count;
   answer->pattern_missed = answer->question->pattern && !has_pattern(answer, &found);
   for (size_t i = 0; i < found.facts.count; i++) {
     why_symbol exercise = symbol_at(answer, &found, i, "exercise");
@@ -157,21 +153,6 @@ static void read_picks(why_picked* answer) {
     why_sentence_collect(answer, "lost", pick->exercise, &pick->lost);
     read_cautions(answer, pick);
     read_notices(answer, pick);
-  }
-}
-
-/// Where each compared exercise stands, and in one sentence why it is no pick.
-static void read_standings(why_picked* answer) {
-  rows found = find_rows(answer, "pick");
-  answer->all_count = found.facts.count;
-  for (size_t i = 0; i < answer->question->compared.count; i++) {
-    why_standing* standing = WHY_LIST_ADD(answer->arena, answer->standings);
-    standing->exercise = answer->question->compared.at[i];
-    standing->name = name_of(answer, "exercise", standing->exercise);
-    for (size_t k = 0; k < found.facts.count; k++)
-      if (symbol_at(answer, &found, k, "exercise") == standing->exercise)
-        standing->number = k + 1;
-    standing->verdict = why_sentence_verdict(answer, standing->exercise);
   }
 }
 
@@ -222,7 +203,6 @@ why_status why_pick_run(const why_question* question, why_picked** answer) {
   why_overlay_open(made->overlay, question->problems);
   why_expectation_read(made);
   read_picks(made);
-  read_standings(made);
   read_against(made);
   why_pairing_read(made);
   read_nearest(made);

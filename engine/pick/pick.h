@@ -17,5 +17,6 @@
 #include "question.h"   // IWYU pragma: export
 #include "trials.h"     // IWYU pragma: export
 #include "validation.h" // IWYU pragma: export
+#include "versus.h"     // IWYU pragma: export
 
 #endif

@@ -366,10 +366,10 @@ void why_question_assume(const why_question* question, why_overlay* overlay) {
               question->declined.at[i].kind == WHY_MEANS_PATTERN ? "declined-pattern"
                                                                  : "declined-exercise",
               question->declined.at[i].id);
-  for (size_t i = 0; i < question->compared.count; i++)
-    assume_id(overlay, program, "explained", question->compared.at[i]);
   if (question->exercise)
     assume_id(overlay, program, "explained", question->exercise);
+  if (question->other)
+    assume_id(overlay, program, "explained", question->other);
   if (question->level)
     assume_id(overlay, program, "level", why_symbols_add(symbols, question->level));
   why_question_assume_plan(question, overlay);

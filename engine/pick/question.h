@@ -29,7 +29,7 @@ typedef enum {
   WHY_ASKED_PICK,
   WHY_ASKED_SWAP,
   WHY_ASKED_EXPLAIN,
-  WHY_ASKED_COMPARE ///< Where exercises stand among the picks for the goal.
+  WHY_ASKED_COMPARE
 } why_asked_task;
 
 /// What a word of a sentence was taken for.
@@ -54,6 +54,7 @@ typedef struct {
   why_thing goal;         ///< Head, group, set or action; id 0 when not said, as all below.
   why_things also;        ///< Further goals; what trains any of them is looked at.
   why_symbol exercise;
+  why_symbol other; ///< To which `exercise` is compared.
   why_symbol replaced;
   const char* level; ///< NULL when not said.
   size_t top;        ///< How many picks to show.
@@ -64,7 +65,6 @@ typedef struct {
   why_things without;
   why_things avoid;
   why_things declined;            ///< Exercises and patterns that the person does not want.
-  why_symbol_list compared;       ///< Exercises whose standing is asked for; only these are shown.
   why_symbol pattern;             ///< Only picks of this movement pattern are shown; 0: of any.
   const why_asked* asked;         ///< NULL unless the question came as a sentence.
   double days;                    ///< Sessions of a planned week; 0 when not said, as the next.

@@ -227,19 +227,27 @@ void why_outlook_estimate(const why_outlook* outlook, size_t exercise, const why
                              .basis = basis_of(&e)};
 }
 
-void why_outlook_difference(const why_outlook* outlook, size_t a, size_t b, const why_goal* goal,
+/// What counts nothing has no basis of its own.
+static why_growth_basis lesser(const expectation* a, const expectation* b) {
+  why_growth_basis of_a = basis_of(a);
+  why_growth_basis of_b = basis_of(b);
+  return a->all > 0 && (b->all <= 0 || of_a < of_b) ? of_a : of_b;
+}
+
+void why_outlook_difference(const why_outlook* outlook, const why_aim* a, const why_aim* b,
                             double trained, why_arena* scratch, why_estimate* difference) {
   expectation left;
   expectation right;
-  expect(outlook, a, goal, trained, scratch, &left);
-  expect(outlook, b, goal, trained, scratch, &right);
+  expect(outlook, a->exercise, &a->goal, trained, scratch, &left);
+  expect(outlook, b->exercise, &b->goal, trained, scratch, &right);
   // On the scale of per cent, by the slopes of the exponential. A cell that is alone is alone in
   // one of two exercises.
   double l = 100 * exp(left.value);
   double r = 100 * exp(right.value);
-  double of_mean = a == b ? 0
-                          : l * l * variance(outlook, &left) + r * r * variance(outlook, &right) -
-                                2 * l * r * covariance(outlook, &left, &right);
+  double of_mean = a->exercise == b->exercise
+                       ? 0
+                       : l * l * variance(outlook, &left) + r * r * variance(outlook, &right) -
+                             2 * l * r * covariance(outlook, &left, &right);
   // A study shares its people between both; arms and findings are its own.
   const double* parts = outlook->components;
   double slope = l * left.slope - r * right.slope;
@@ -250,11 +258,10 @@ void why_outlook_difference(const why_outlook* outlook, size_t a, size_t b, cons
   double mean = wide * sqrt(fmax(0, of_mean));
   double study = wide * sqrt(fmax(0, of_study));
   double value = percent_of(left.value) - percent_of(right.value);
-  why_growth_basis basis = basis_of(&left);
   *difference = (why_estimate){.percent = value,
                                .low = value - mean,
                                .high = value + mean,
                                .new_low = value - study,
                                .new_high = value + study,
-                               .basis = basis_of(&right) < basis ? basis_of(&right) : basis};
+                               .basis = lesser(&left, &right)};
 }

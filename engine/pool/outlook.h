@@ -49,9 +49,16 @@ bool why_outlook_knows(const why_outlook* outlook, size_t exercise, size_t head)
 void why_outlook_estimate(const why_outlook* outlook, size_t exercise, const why_goal* goal,
                           double trained, why_arena* scratch, why_estimate* estimate);
 
-/// The growth of `a` minus that of `b`, percentage points, by their joint covariance; basis: the
-/// lesser one of both.
-void why_outlook_difference(const why_outlook* outlook, size_t a, size_t b, const why_goal* goal,
+/// An exercise with what is counted of a goal in it.
+typedef struct {
+  size_t exercise; ///< Index in the tables.
+  why_goal goal;   ///< May be empty: nothing grows.
+} why_aim;
+
+/// The growth by `a` minus that by `b`, percentage points, by their joint covariance; basis: the
+/// lesser one of those that count anything. Of one exercise with itself it is 0, whatever is
+/// counted.
+void why_outlook_difference(const why_outlook* outlook, const why_aim* a, const why_aim* b,
                             double trained, why_arena* scratch, why_estimate* difference);
 
 #endif

@@ -14,6 +14,7 @@
 #include "growth_validate.h" // IWYU pragma: export
 #include "impute.h"          // IWYU pragma: export
 #include "influence.h"       // IWYU pragma: export
+#include "information.h"     // IWYU pragma: export
 #include "interval.h"        // IWYU pragma: export
 #include "meta.h"            // IWYU pragma: export
 #include "mixed.h"           // IWYU pragma: export

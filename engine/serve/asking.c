@@ -6,9 +6,9 @@
 #include <string.h>
 
 static const why_asking_task TASKS[] = {
-    {"pick", WHY_PICK},   {"swap", WHY_SWAP},       {"why", WHY_EXPLAIN},
-    {"ask", WHY_ASK},     {"moments", WHY_MOMENTS}, {"pool", WHY_POOL},
-    {"audit", WHY_AUDIT}, {"list", WHY_LIST},       {NULL, WHY_PICK},
+    {"pick", WHY_PICK}, {"swap", WHY_SWAP},       {"why", WHY_EXPLAIN}, {"compare", WHY_COMPARE},
+    {"ask", WHY_ASK},   {"moments", WHY_MOMENTS}, {"pool", WHY_POOL},   {"audit", WHY_AUDIT},
+    {"list", WHY_LIST}, {NULL, WHY_PICK},
 };
 
 /// How a text reaches the query.
@@ -21,16 +21,18 @@ typedef struct {
 } row;
 
 static const row ROWS[] = {
-    {"goal", SET, WHY_GOAL},   {"exercise", SET, WHY_EXERCISE}, {"replaced", SET, WHY_REPLACE},
-    {"have", ADD, WHY_HAVE},   {"without", ADD, WHY_WITHOUT},   {"avoid", ADD, WHY_AVOID},
-    {"level", SET, WHY_LEVEL}, {"top", SET, WHY_TOP},           {"subject", SET, WHY_SUBJECT},
-    {"sentence", SENTENCE, 0}, {"programme", PROGRAMME, 0},     {"kind", SET, WHY_KIND},
+    {"goal", SET, WHY_GOAL},        {"exercise", SET, WHY_EXERCISE}, {"other", SET, WHY_BESIDE},
+    {"replaced", SET, WHY_REPLACE}, {"have", ADD, WHY_HAVE},         {"without", ADD, WHY_WITHOUT},
+    {"avoid", ADD, WHY_AVOID},      {"level", SET, WHY_LEVEL},       {"top", SET, WHY_TOP},
+    {"subject", SET, WHY_SUBJECT},  {"sentence", SENTENCE, 0},       {"programme", PROGRAMME, 0},
+    {"kind", SET, WHY_KIND},
 };
 
 enum { ROW_COUNT = sizeof ROWS / sizeof *ROWS, QUOTED = 80 };
 
-static const char NAMES_HINT[] = "goal, exercise, replaced, have, without, avoid, level, top, "
-                                 "subject, sentence, programme and kind can be said";
+static const char NAMES_HINT[] =
+    "goal, exercise, other, replaced, have, without, avoid, level, top, "
+    "subject, sentence, programme and kind can be said";
 
 static const row* find_row(const char* name) {
   for (size_t i = 0; i < ROW_COUNT; i++)
@@ -105,7 +107,7 @@ void why_asking_task_set(why_asking* asking, const char* name) {
     }
   }
   why_asking_refuse(asking, "task", "there is no task of this name", name,
-                    "tasks are pick, swap, why, ask, moments, pool, audit and list");
+                    "tasks are pick, swap, why, compare, ask, moments, pool, audit and list");
 }
 
 bool why_asking_knows(const char* name) {
@@ -145,7 +147,7 @@ void why_asking_say(why_asking* asking, const char* name, const char* text) {
 why_status why_asking_run(why_asking* asking) {
   if (asking->status == WHY_OK && !asking->task)
     why_asking_refuse(asking, "task", "no task is named", NULL,
-                      "tasks are pick, swap, why, ask, moments, pool, audit and list");
+                      "tasks are pick, swap, why, compare, ask, moments, pool, audit and list");
   if (asking->status == WHY_OK)
     asking->status = why_run(asking->query, asking->task->task, &asking->answer);
   return asking->status;

@@ -10,6 +10,7 @@ typedef enum {
   ASKS_GOAL,
   ASKS_REPLACED,
   ASKS_BOTH,
+  ASKS_TWO,
   ASKS_SENTENCE,
   ASKS_SUBJECT,
   ASKS_EXERCISE,
@@ -34,6 +35,8 @@ static const sheet SHEETS[] = {
      ASKS_REPLACED, true, "Find replacements"},
     {"why", "/why", "Why, or why not", "The whole chain of reasons, down to its sources.",
      ASKS_BOTH, true, "Show the reasons"},
+    {"compare", "/compare", "Compare two exercises",
+     "Which of them grows a goal more, and how certain that is.", ASKS_TWO, true, "Compare them"},
     {"ask", "/ask", "Ask in plain words",
      "Goal, what is at hand or missing, what hurts: one sentence will do.", ASKS_SENTENCE, false,
      "Ask"},
@@ -92,6 +95,11 @@ static void add_question(const why_site* site, const why_address* address, const
     break;
   case ASKS_BOTH:
     why_field_exercise(site, address, "exercise", "Exercise", true, out);
+    why_field_goal(site, address, "goal", "Goal", out);
+    break;
+  case ASKS_TWO:
+    why_field_exercise(site, address, "exercise", "Exercise", true, out);
+    why_field_exercise(site, address, "other", "Compared with", true, out);
     why_field_goal(site, address, "goal", "Goal", out);
     break;
   case ASKS_SENTENCE:
@@ -272,9 +280,9 @@ static void add_part(const why_address* address, const sheet* at, const why_aski
 
 /// The same answer in other shapes.
 static void add_shapes(const why_address* address, const sheet* at, why_bytes* out) {
-  static const char* const ALL[] = {"goal",  "exercise",  "replaced", "subject", "sentence",
-                                    "kind",  "programme", "have",     "without", "avoid",
-                                    "level", "top",       NULL};
+  static const char* const ALL[] = {"goal",     "exercise", "other",     "replaced", "subject",
+                                    "sentence", "kind",     "programme", "have",     "without",
+                                    "avoid",    "level",    "top",       NULL};
   static const char* const SHAPES[][2] = {
       {"html", "Save as one file"}, {"json", "JSON"}, {"svg", "Pictures (SVG)"}};
   why_bytes_text(out, "<p class=\"shapes\">Print this page for a handout.\n");

@@ -2,9 +2,9 @@
 // Picks with their reasons, sources, and the closing words.
 #include "parts.h"
 
-#include "whylift/knowledge.h"
+#include "estimate_part.h"
 
-#include <math.h>
+#include "whylift/knowledge.h"
 
 static const char* id_of(const why_picked* answer, why_symbol symbol) {
   return symbol ? why_symbols_text(answer->question->ground->symbols, symbol) : NULL;
@@ -38,38 +38,18 @@ void why_part_reasons(const why_picked* answer, why_node* record, const why_reas
   }
 }
 
-/// What no trial measured is shown as a band of whole numbers.
-static double shown(const why_estimate* estimate, double percent) {
-  return estimate->basis == WHY_BASIS_MECHANICS ? round(percent) : round(10 * percent) / 10;
-}
-
-/// The record of an estimate, for programs.
-static why_node* add_estimate(why_arena* arena, why_node* record, const why_estimate* estimate) {
-  static const char* const BASES[] = {[WHY_BASIS_MECHANICS] = "mechanics-only",
-                                      [WHY_BASIS_SAME_HEAD] = "same-head",
-                                      [WHY_BASIS_OWN_TRIALS] = "own-trials"};
-  if (!estimate)
-    return why_node_text(arena, record, "estimate", NULL);
-  why_node* node = why_node_add(arena, record, WHY_NODE_RECORD, "estimate");
-  why_node_number(arena, node, "percent_per_10_weeks", shown(estimate, estimate->percent));
-  why_node_number(arena, node, "low", shown(estimate, estimate->low));
-  why_node_number(arena, node, "high", shown(estimate, estimate->high));
-  why_node_text(arena, node, "basis", BASES[estimate->basis]);
-  return node;
-}
-
-/// The same of a whole goal, for people too.
+/// The estimate of a whole goal, for people too.
 static void add_expectation(why_arena* arena, why_node* record, const why_estimate* estimate) {
   static const char* const FROM[] = {
       [WHY_BASIS_MECHANICS] = "no trial measured this; by mechanics alone",
       [WHY_BASIS_SAME_HEAD] = "by mechanics and trials of other exercises",
       [WHY_BASIS_OWN_TRIALS] = "by its own trials, mechanics and other trials"};
-  why_node* node = add_estimate(arena, record, estimate);
+  why_node* node = why_part_estimate(arena, record, "estimate", estimate, WHY_ESTIMATE_SHOWN);
   if (!estimate)
     return;
-  double percent = shown(estimate, estimate->percent);
-  double low = shown(estimate, estimate->low);
-  double high = shown(estimate, estimate->high);
+  double percent = why_estimate_shown(estimate, estimate->percent);
+  double low = why_estimate_shown(estimate, estimate->low);
+  double high = why_estimate_shown(estimate, estimate->high);
   node->role = WHY_ROLE_POINT;
   node->mark = FROM[estimate->basis];
   node->words =
@@ -83,7 +63,8 @@ static void add_parts(const why_picked* answer, why_node* record, const why_pick
   for (size_t i = 0; i < pick->heads.count; i++) {
     why_node* each = why_node_add(answer->arena, heads, WHY_NODE_RECORD, NULL);
     why_node_text(answer->arena, each, "head", id_of(answer, pick->heads.at[i].head));
-    add_estimate(answer->arena, each, pick->heads.at[i].estimate);
+    why_part_estimate(answer->arena, each, "estimate", pick->heads.at[i].estimate,
+                      WHY_ESTIMATE_SHOWN);
     why_node_text(answer->arena, each, "certainty", pick->heads.at[i].certainty);
   }
 }
@@ -177,6 +158,22 @@ void why_part_source(const why_ground* ground, why_arena* arena, why_node* list,
   why_node_text(arena, record, "doi", *study->doi ? study->doi : NULL);
 }
 
+static void add_sources(const why_picked* answer, why_node* root, const why_symbol_list* all) {
+  if (all->count)
+    why_node_words(answer->arena, root, WHY_ROLE_HEADING, "Trials spoken of");
+  why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, "sources");
+  for (size_t i = 0; i < all->count; i++)
+    why_part_source(answer->question->ground, answer->arena, list, all->at[i]);
+}
+
+void why_part_sources_of(const why_picked* answer, why_node* root, const why_reasons* const* lists,
+                         size_t count) {
+  why_symbol_list all = {0};
+  for (size_t i = 0; i < count; i++)
+    gather(answer, lists[i], &all);
+  add_sources(answer, root, &all);
+}
+
 void why_part_sources(const why_picked* answer, why_node* root) {
   why_symbol_list all = {0};
   for (size_t i = 0; i < answer->picks.count; i++)
@@ -185,11 +182,7 @@ void why_part_sources(const why_picked* answer, why_node* root) {
     gather(answer, &answer->against.at[i].reasons, &all);
   if (answer->chain)
     all = answer->chain_studies;
-  if (all.count)
-    why_node_words(answer->arena, root, WHY_ROLE_HEADING, "Trials spoken of");
-  why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, "sources");
-  for (size_t i = 0; i < all.count; i++)
-    why_part_source(answer->question->ground, answer->arena, list, all.at[i]);
+  add_sources(answer, root, &all);
 }
 
 /// What the knowledge base does without, if anything.

@@ -25,6 +25,10 @@ void why_part_reasons(const why_picked* answer, why_node* record, const why_reas
 /// The studies that any shown reason rests on, with title, journal and DOI.
 void why_part_sources(const why_picked* answer, why_node* root);
 
+/// The same of `count` lists of reasons.
+void why_part_sources_of(const why_picked* answer, why_node* root, const why_reasons* const* lists,
+                         size_t count);
+
 /// One study as a source, under its id; nothing when there is none of that id.
 void why_part_source(const why_ground* ground, why_arena* arena, why_node* list, why_symbol id);
 

@@ -37,29 +37,6 @@ static void add_picks(const why_picked* answer, why_node* root) {
     why_part_pick(answer, list, &answer->picks.at[i], i ? &answer->picks.at[i - 1] : NULL);
 }
 
-/// Where the exercises that were set side by side stand. It is the order of the picks, no measured
-/// difference.
-static void add_standings(const why_picked* answer, why_node* root) {
-  why_arena* arena = answer->arena;
-  if (!answer->standings.count)
-    return;
-  why_node_words(arena, root, WHY_ROLE_HEADING,
-                 "Where they stand in the order of the picks (no measured difference)");
-  why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "standings");
-  for (size_t i = 0; i < answer->standings.count; i++) {
-    const why_standing* row = &answer->standings.at[i];
-    why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
-    record->role = WHY_ROLE_POINT;
-    record->words = row->number ? why_arena_print(arena, "%s: number %zu of %zu picks", row->name,
-                                                  row->number, answer->all_count)
-                                : why_arena_print(arena, "%s: no pick. %s", row->name,
-                                                  row->verdict ? row->verdict : "");
-    why_node_text(arena, record, "exercise", text_of(answer, row->exercise));
-    why_node_number(arena, record, "number", (double)row->number);
-    why_node_text(arena, record, "verdict", row->verdict);
-  }
-}
-
 static void add_against(const why_picked* answer, why_node* root) {
   why_arena* arena = answer->arena;
   if (answer->against.count)
@@ -286,7 +263,6 @@ why_node* why_report_picked(const why_picked* answer) {
   if (answer->chain) {
     add_chain(answer, root);
   } else {
-    add_standings(answer, root);
     add_picks(answer, root);
     add_no_pick(answer, root);
     if (answer->question->dosed && answer->picks.count)

@@ -18,6 +18,9 @@ why_node* why_report_summary(const why_summary* summary, why_arena* arena);
 /// those of include/whylift/difference.schema.json.
 why_node* why_report_comparison(const why_comparison* comparison, why_arena* arena);
 
+/// Two exercises beside each other; its names are those of include/whylift/compare.schema.json.
+why_node* why_report_versus(const why_versus* versus, why_arena* arena);
+
 /// Joint moments of an exercise.
 why_node* why_report_moments(const why_moments* moments, why_arena* arena);
 

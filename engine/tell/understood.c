@@ -58,6 +58,9 @@ static void print_goal(const why_picked* answer, why_buffer* text) {
   const why_question* question = answer->question;
   if (question->replaced)
     why_buffer_print(text, "Instead of %s", name_of(answer, "exercise", question->replaced));
+  else if (question->other)
+    why_buffer_print(text, "%s or %s, for %s", name_of(answer, "exercise", question->exercise),
+                     name_of(answer, "exercise", question->other), goal_name(answer));
   else if (question->exercise)
     why_buffer_print(text, "Why or why not %s, for %s",
                      name_of(answer, "exercise", question->exercise), goal_name(answer));

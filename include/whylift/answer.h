@@ -13,6 +13,7 @@ typedef enum {
   WHY_PICK,     ///< Exercises for a goal, best first.
   WHY_SWAP,     ///< Exercises that replace another.
   WHY_EXPLAIN,  ///< Why an exercise is, or is not, a pick for a goal: the whole chain.
+  WHY_COMPARE,  ///< Which of two exercises grows a goal more, and how certain that is.
   WHY_MOMENTS,  ///< What the muscles must give in an exercise, joint by joint.
   WHY_POOL,     ///< What trials found for a goal or with an exercise, pooled.
   WHY_VALIDATE, ///< How well the growth model predicts studies that are left out; a minute or more.

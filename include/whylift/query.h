@@ -11,7 +11,8 @@ typedef struct why_query why_query;
 /// What can be said once.
 typedef enum {
   WHY_GOAL,     ///< A group, muscle, head or action.
-  WHY_EXERCISE, ///< The exercise to explain.
+  WHY_EXERCISE, ///< The exercise to explain, or the first of two to compare.
+  WHY_BESIDE,   ///< The exercise that it is compared with.
   WHY_REPLACE,  ///< The exercise to replace.
   WHY_SUBJECT,  ///< What trials are pooled about: a goal, else an exercise.
   WHY_LEVEL,    ///< beginner, intermediate or advanced.

@@ -58,6 +58,8 @@ char* told_text(const why_knowledge* knowledge, const told_question* question, w
   cr_assert_not_null(query);
   set(query, WHY_GOAL, question->goal);
   set(query, WHY_EXERCISE, question->exercise);
+  set(query, WHY_BESIDE, question->other);
+  set(query, WHY_LEVEL, question->level);
   set(query, WHY_REPLACE, question->replaced);
   set(query, WHY_TOP, question->top);
   add(query, WHY_HAVE, question->have);

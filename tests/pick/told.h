@@ -17,6 +17,8 @@ typedef struct {
   const char* without;
   const char* avoid;
   const char* top;
+  const char* other;
+  const char* level;
   const char* format; ///< "json" when not said.
 } told_question;
 

@@ -213,13 +213,30 @@ Test(growth, difference_is_antisymmetric_and_nothing_with_itself) {
   why_estimate there;
   why_estimate back;
   why_estimate same;
-  why_outlook_difference(outlook, seated, prone, &goal, 1, arena, &there);
-  why_outlook_difference(outlook, prone, seated, &goal, 1, arena, &back);
-  why_outlook_difference(outlook, seated, seated, &goal, 1, arena, &same);
+  const why_aim a = {seated, goal};
+  const why_aim b = {prone, goal};
+  why_outlook_difference(outlook, &a, &b, 1, arena, &there);
+  why_outlook_difference(outlook, &b, &a, 1, arena, &back);
+  why_outlook_difference(outlook, &a, &a, 1, arena, &same);
   cr_assert_float_eq(there.percent, -back.percent, 1e-10);
   cr_assert_float_eq(there.low, -back.high, 1e-10);
   cr_assert_float_eq(same.percent, 0, 1e-12);
   cr_assert_float_eq(same.high, 0, 1e-6);
+}
+
+/// Where nothing of a goal is counted for the other exercise, the difference is the estimate, but
+/// for the symmetric interval.
+Test(growth, difference_with_nothing_is_the_estimate) {
+  why_goal_head part = {head_named(tables, "semitendinosus"), 0.5};
+  const why_aim a = {exercise_named(tables, "seated-leg-curl"), {&part, 1}};
+  const why_aim nothing = {exercise_named(tables, "barbell-back-squat"), {0}};
+  why_estimate alone;
+  why_estimate difference;
+  why_outlook_estimate(outlook, a.exercise, &a.goal, 1, arena, &alone);
+  why_outlook_difference(outlook, &a, &nothing, 1, arena, &difference);
+  cr_assert_float_eq(difference.percent, alone.percent, 1e-12);
+  cr_assert_float_eq(difference.high - difference.low, alone.high - alone.low, 0.05);
+  cr_assert_eq(difference.basis, alone.basis);
 }
 
 /// A goal is no more uncertain than the weighted sum of its heads, and between them in size.

@@ -146,6 +146,9 @@ static void compare_answer(const json_t* question, const json_t* answer, faults*
   compare_text(question, "level", text_of(understood, "level"), found);
   compare_text(question, "replaced", text_of(understood, "replaced"), found);
   compare_text(question, "exercise", text_of(answer, "exercise"), found);
+  compare_text(question, "a", text_of(answer, "a"), found);
+  compare_text(question, "b", text_of(answer, "b"), found);
+  compare_text(question, "leans", text_of(answer, "leans"), found);
   compare_part(question, "verdict", text_of(answer, "verdict"), found);
   compare_lists(question, understood, found);
   compare_limits(question, understood, found);
