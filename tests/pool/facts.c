@@ -54,10 +54,10 @@ static double growth_of(const char* exercise, const char* head) {
 
 static why_estimate difference_of(const char* a, const char* b, const char* head) {
   why_goal_head part = head_named(head);
-  why_goal goal = {&part, 1};
+  const why_aim first = {exercise_named(a), {&part, 1}};
+  const why_aim second = {exercise_named(b), {&part, 1}};
   why_estimate difference;
-  why_outlook_difference(outlook, exercise_named(a), exercise_named(b), &goal, 1, arena,
-                         &difference);
+  why_outlook_difference(outlook, &first, &second, 1, arena, &difference);
   return difference;
 }
 
