@@ -92,8 +92,9 @@ static void add_heads(const teller* t, why_node* root) {
   why_node_words(
       t->arena, root, WHY_ROLE_PARAGRAPH,
       why_arena_print(t->arena,
-                      "a: %s; b: %s. Growth in per cent in 10 weeks with 10 weekly sets, beyond no "
-                      "training, in people %s; in brackets, where its mean lies 95 times in 100.",
+                      "a: %s; b: %s. Expected growth in per cent in 10 weeks with 10 weekly "
+                      "sets, against no training, for people %s; in brackets the 95 %% interval of "
+                      "the mean.",
                       versus->sides[0].name, versus->sides[1].name,
                       versus->answer->trained ? "who trained before" : "new to training"));
   why_node* list = why_node_add(t->arena, root, WHY_NODE_LIST, "heads");
