@@ -39,6 +39,7 @@ struct why_answer {
   const why_listing* listing;
   const why_audit* audit;
   const why_drafting* drafting;
+  const why_tabling* tabling;
   const why_plan* plan;
 };
 
@@ -246,6 +247,27 @@ why_status why_query_programme(why_query* query, const char* file, const char* t
   return status;
 }
 
+/// A zero byte would end the table early, and is no text anyway.
+static why_status set_findings(why_query* query, const char* file, const char* text,
+                               size_t length) {
+  if (strlen(text) != length)
+    return why_question_refuse(&query->question, "table", "this is no text, it holds a zero byte",
+                               file);
+  query->question.findings = why_arena_copy(query->arena, text, length);
+  query->question.findings_file = why_arena_copy(query->arena, file, strlen(file));
+  return WHY_OK;
+}
+
+why_status why_query_findings(why_query* query, const char* file, const char* text, size_t length) {
+  jmp_buf door;
+  if (setjmp(door))
+    return WHY_MACHINE;
+  why_arena_guard(query->arena, &door);
+  why_status status = set_findings(query, file, text, length);
+  why_arena_guard(query->arena, NULL);
+  return status;
+}
+
 const why_problems* why_query_problems(const why_query* query) {
   return query->problems;
 }
@@ -313,6 +335,8 @@ static why_status run(const why_question* question, why_task task, why_answer* a
   case WHY_DRAFT:
     status = why_drafting_run(question, &drafting);
     break;
+  case WHY_TABULATE:
+    return why_tabling_run(question, &answer->tabling);
   }
   answer->picked = picked;
   answer->listing = listing;
@@ -337,7 +361,8 @@ static why_status complete(const why_question* question, why_task task) {
       (task == WHY_EXPLAIN && (!goal || !question->exercise)) ||
       (task == WHY_COMPARE && (!goal || !question->exercise || !question->other)) ||
       (task == WHY_MOMENTS && !question->exercise) || (task == WHY_AUDIT && !question->programme) ||
-      (task == WHY_DRAFT && !question->text) ||
+      (task == WHY_DRAFT && !question->text && !question->findings) ||
+      (task == WHY_TABULATE && !question->study) ||
       (task == WHY_POOL && !goal && !question->exercise)) {
     why_problems_add(question->problems, WHY_ERROR, "question", (why_place){0},
                      "something is missing in the question");
@@ -430,6 +455,8 @@ static why_node* report(const why_answer* answer) {
     return why_report_audit(answer->audit, answer->arena);
   if (answer->drafting)
     return why_report_drafting(answer->drafting, answer->arena);
+  if (answer->tabling)
+    return why_report_tabling(answer->tabling, answer->arena);
   if (answer->listing)
     return why_report_listing(answer->listing, answer->arena);
   return why_report_picked(answer->picked);

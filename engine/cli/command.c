@@ -105,11 +105,11 @@ static const why_command COMMANDS[] = {
      .run = why_serving_run,
      .what = "a page for a browser, and JSON, on this machine until it is stopped"},
     {.name = "study",
-     .words = "draft|add FILE",
+     .words = "draft|add|table WHAT",
      .least = 2,
      .slot_count = 2,
      .run = why_study_run,
-     .what = "draft a study from a pasted abstract; or what one study more would change"},
+     .what = "a study from an abstract or a table; what one more would change; one as a table"},
     {0},
 };
 

@@ -56,11 +56,13 @@ typedef struct {
   why_symbol exercise;
   why_symbol other; ///< To which `exercise` is compared.
   why_symbol replaced;
-  const char* level; ///< NULL when not said.
-  size_t top;        ///< How many picks to show.
-  const char* text;  ///< Pasted, to draft a study from; NULL when not said.
-  why_symbol study;  ///< To show as a table.
-  const char* list;  ///< Which kind to list; "" for the list of kinds.
+  const char* level;         ///< NULL when not said.
+  size_t top;                ///< How many picks to show.
+  const char* text;          ///< Pasted, to draft a study from; NULL when not said.
+  const char* findings;      ///< A study as a table, CSV; NULL when not said.
+  const char* findings_file; ///< As it is called in problems.
+  why_symbol study;          ///< To show as a table.
+  const char* list;          ///< Which kind to list; "" for the list of kinds.
   why_things have;
   why_things without;
   why_things avoid;

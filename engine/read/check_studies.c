@@ -2,6 +2,7 @@
 // Checks of studies: names that must exist, and what is known to be missing or doubtful.
 #include "check_rows.h"
 #include "evidence_checks.h"
+#include "study_table.h"
 
 #include <string.h>
 
@@ -19,8 +20,8 @@ bool why_id_is_file_name(const char* id, const char* file) {
 
 static void check_file_name(const why_inspection* inspection, const why_study* study) {
   const char* id = why_inspection_text(inspection, study->id);
-  if (why_id_is_file_name(id, study->place.file))
-    return;
+  if (why_study_table_is(study->place.file) || why_id_is_file_name(id, study->place.file))
+    return; // a table is called as its owner likes
   why_inspection_report(inspection, study->place, "the study %s stands in a file of another name",
                         id);
   why_problems_hint(inspection->problems, "call the file %s.xml", id);

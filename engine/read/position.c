@@ -76,7 +76,22 @@ void why_position_mark(why_reader* reader, xmlDoc* doc) {
     mark_element(reader, root, (spot){.here = reader->text, .line = 1, .column = 1});
 }
 
+/// The cell that the byte at `offset` was made from.
+static why_place origin_of(const why_cell_origins* origins, size_t offset) {
+  size_t low = 0;
+  for (size_t high = origins->count; high - low > 1;) {
+    size_t middle = low + (high - low) / 2;
+    if (origins->at[middle].offset <= offset)
+      low = middle;
+    else
+      high = middle;
+  }
+  return origins->at[low].place;
+}
+
 static why_place place_of_spot(const why_reader* reader, spot at) {
+  if (reader->origins && reader->origins->count)
+    return origin_of(reader->origins, (size_t)(at.here - reader->text));
   return (why_place){.file = reader->file, .line = at.line, .column = at.column};
 }
 

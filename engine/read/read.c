@@ -6,6 +6,7 @@
 #include "leave_out.h"
 #include "load.h"
 #include "readers.h"
+#include "study_table.h"
 
 #include <dirent.h>
 #include <errno.h>
@@ -21,6 +22,7 @@ typedef struct {
   size_t kind_index;
   const char* text;
   size_t length;
+  why_cell_origins origins; ///< Of a text that was made from a table.
 } source;
 
 typedef WHY_LIST(source) source_list;
@@ -137,17 +139,29 @@ static void add_study(search* run, const char* path) {
                .kind_index = kind_index};
 }
 
+/// Put the XML of a study in the place of its table; without a sound one the text is NULL.
+static void make_of_table(search* run, source* from) {
+  why_buffer xml = {.arena = run->scratch};
+  why_status status = why_study_table_read(from->path, from->text, from->length, run->scratch,
+                                           run->problems, &xml, &from->origins);
+  from->text = status == WHY_OK ? why_buffer_text(&xml) : NULL;
+  from->length = xml.length;
+}
+
 /// The bytes of a source; without them its text stays NULL.
 static void load(search* run, source* from) {
   const char* path =
       from->apart ? from->path : why_arena_print(run->scratch, "%s/%s", run->folder, from->path);
   const char* reason = NULL;
   from->text = why_file_load(run->scratch, path, WHY_FILE_LIMIT, &from->length, &reason);
-  if (from->text)
+  if (from->text) {
+    if (from->apart && why_study_table_is(from->path))
+      make_of_table(run, from);
     return;
+  }
   report_missing(run, from->path, "file", reason);
   if (from->apart)
-    why_problems_hint(run->problems, "name the XML file of a study");
+    why_problems_hint(run->problems, "name the XML file of a study, or a table of it (.csv)");
 }
 
 /// Fisher–Yates with a multiplicative generator: only tests ask for it.
@@ -177,7 +191,8 @@ static void read_source(search* run, const source* from, why_tables* tables) {
                          .symbols = tables->symbols,
                          .problems = run->problems,
                          .file = from->path,
-                         .text = from->text};
+                         .text = from->text,
+                         .origins = from->origins.count ? &from->origins : NULL};
   if (strlen(from->text) != from->length) {
     why_problems_add(run->problems, WHY_ERROR, "plain", (why_place){.file = from->path},
                      "only plain XML in UTF-8 is accepted");

@@ -3,17 +3,18 @@
 #ifndef WHY_READ_H
 #define WHY_READ_H
 
-#include "check.h"     // IWYU pragma: export
-#include "counted.h"   // IWYU pragma: export
-#include "draft.h"     // IWYU pragma: export
-#include "number.h"    // IWYU pragma: export
-#include "phrases.h"   // IWYU pragma: export
-#include "programme.h" // IWYU pragma: export
-#include "regex.h"     // IWYU pragma: export
-#include "spell.h"     // IWYU pragma: export
-#include "stamp.h"     // IWYU pragma: export
-#include "tables.h"    // IWYU pragma: export
-#include "words.h"     // IWYU pragma: export
+#include "check.h"       // IWYU pragma: export
+#include "counted.h"     // IWYU pragma: export
+#include "draft.h"       // IWYU pragma: export
+#include "number.h"      // IWYU pragma: export
+#include "phrases.h"     // IWYU pragma: export
+#include "programme.h"   // IWYU pragma: export
+#include "regex.h"       // IWYU pragma: export
+#include "spell.h"       // IWYU pragma: export
+#include "stamp.h"       // IWYU pragma: export
+#include "study_table.h" // IWYU pragma: export
+#include "tables.h"      // IWYU pragma: export
+#include "words.h"       // IWYU pragma: export
 
 #include "whylift/status.h"
 

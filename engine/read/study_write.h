@@ -5,9 +5,13 @@
 
 #include "draft_number.h"
 #include "studies.h"
+#include "study_sink.h"
 
 /// What a draft writes where a person must put a word.
 #define WHY_TO_CONFIRM "to-confirm"
+
+/// What the file of a study begins with.
+#define WHY_STUDY_REMARK "One growth trial; evidence/schema/studies.rng explains every attribute."
 
 /// Remarks before elements, NULL where there is none; the lists have a place for each row.
 typedef struct {
@@ -19,16 +23,16 @@ typedef struct {
   WHY_LIST(const char*) contrasts;
 } why_study_comments;
 
-/// For each line of what was written, the place of the row that it came from.
-typedef WHY_LIST(why_place) why_line_places;
-
 typedef struct {
   const why_symbols* symbols;         ///< Of the study's names.
   const why_study_comments* comments; ///< NULL: none.
   const why_draft_lexed* draft; ///< The mark of a draft is written, with sentences and numbers;
                                 ///< NULL: not.
-  why_line_places* places;      ///< Filled line by line; NULL: not wanted.
 } why_study_writing;
+
+/// Tell `study` to `sink`, element by element; texts that are made for it lie in `arena`.
+void why_study_tell(const why_study* study, const why_study_writing* how, why_arena* arena,
+                    const why_study_sink* sink);
 
 /// Write `study` to `out`. Numbers are printed so that they read back as they are.
 void why_study_write(const why_study* study, const why_study_writing* how, why_buffer* out);

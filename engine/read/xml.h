@@ -7,6 +7,7 @@
 
 #include "base/base.h"
 #include "number.h"
+#include "origin.h"
 
 #include <libxml/tree.h>
 #include <libxml/xmlerror.h>
@@ -26,6 +27,9 @@ typedef struct {
   const char* file; ///< Path as shown to people, relative to the knowledge base; in `arena`.
   const char* text; ///< The bytes of the file, terminated; valid while it is being read.
   xmlDoc* doc;      ///< The document, while there is one.
+  const why_cell_origins*
+      origins; ///< Of a text that was made from a table: where its bytes come from;
+               ///< all places are then in the table. NULL: the text is the file.
 } why_reader;
 
 /// Keep libxml2 from printing messages of its own on this thread while files are read (all that

@@ -35,6 +35,9 @@ why_node* why_report_audit(const why_audit* audit, why_arena* arena);
 /// A study drafted from a text; its names are those of include/whylift/draft.schema.json.
 why_node* why_report_drafting(const why_drafting* drafting, why_arena* arena);
 
+/// A study as a table; its names are those of include/whylift/findings.schema.json.
+why_node* why_report_tabling(const why_tabling* tabling, why_arena* arena);
+
 /// A planned week, or which limits clash; its names are those of include/whylift/plan.schema.json.
 why_node* why_report_plan(const why_plan* plan, why_arena* arena);
 

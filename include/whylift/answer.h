@@ -22,7 +22,9 @@ typedef enum {
   WHY_ASK,      ///< What a sentence asks for (why_query_ask): one of the tasks above.
   WHY_CHECK,    ///< What the knowledge base holds and what was left out.
   WHY_LIST,     ///< The names of one kind of thing.
-  WHY_DRAFT     ///< A study drafted from a pasted text (WHY_TEXT), for a person to confirm.
+  WHY_DRAFT,    ///< A study drafted from a pasted text (WHY_TEXT), for a person to confirm, or
+                ///< made from a table (why_query_findings).
+  WHY_TABULATE  ///< A study of the knowledge base (WHY_STUDY) as a table, a finding a row.
 } why_task;
 
 /// Answer `query`. On WHY_OK and WHY_NO_PICK `*answer` is set and owned by the caller; on

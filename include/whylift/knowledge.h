@@ -21,7 +21,8 @@ typedef struct {
                          ///< separated by commas; NULL: none. All is read, checked and fitted anew
                          ///< without them, and the digest is another one.
   const char* study;     ///< The file of one study more, read, checked and fitted as if it stood in
-                         ///< evidence/studies, where nothing is written; NULL: none.
+                         ///< evidence/studies, where nothing is written; NULL: none. A name that
+                         ///< ends in .csv is that of a table (see why_query_findings).
   const char* cache;     ///< A folder for snapshots, by its absolute path; NULL: there are none.
   bool fresh; ///< Read the files although a snapshot of them is at hand, and see whether it
               ///< holds what they do (check "snapshot").

@@ -59,6 +59,12 @@ WHY_API why_status why_query_ask(why_query* query, const char* sentence);
 WHY_API why_status why_query_programme(why_query* query, const char* file, const char* text,
                                        size_t length);
 
+/// Give a study as a table for WHY_DRAFT, which makes the file of a study of it: CSV, a finding a
+/// row, with the columns that the manual lists. `file` names it in problems, which tell row and
+/// column in place of line and column. At most 2 MiB.
+WHY_API why_status why_query_findings(why_query* query, const char* file, const char* text,
+                                      size_t length);
+
 /// What was not understood so far; belongs to the query.
 WHY_API const why_problems* why_query_problems(const why_query* query);
 
