@@ -159,6 +159,17 @@ static bool is_general(const why_caution* caution) {
   return caution->tests.count == 1 && caution->tests.at[0].kind == WHY_TEST_ALWAYS;
 }
 
+/// The easier forms that a caution names, in one row.
+static void give_gentler(why_giver* giver, const why_caution* caution) {
+  if (!caution->regressions.count)
+    return;
+  why_buffer forms = {.arena = giver->arena};
+  for (size_t i = 0; i < caution->regressions.count; i++)
+    why_buffer_print(&forms, "%s%s", i ? "; " : "", caution->regressions.at[i]);
+  WHY_GIVE(giver, "gentler", caution->place, WHY_SYM(caution->id),
+           WHY_TEXT(why_buffer_text(&forms)));
+}
+
 static void give_caution(why_giver* giver, const why_caution* caution) {
   const char* condition =
       caution->condition ? why_symbols_text(giver->symbols, caution->condition) : "any";
@@ -168,6 +179,7 @@ static void give_caution(why_giver* giver, const why_caution* caution) {
     if (caution->tests.at[i].kind == WHY_TEST_ITEM)
       WHY_GIVE(giver, "caution-item", caution->tests.at[i].place, WHY_SYM(caution->id),
                WHY_SYM(caution->tests.at[i].subject));
+  give_gentler(giver, caution);
   // One that fits every exercise is said only to those whom its condition concerns.
   if (is_general(caution) && !caution->condition)
     return;
