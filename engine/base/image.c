@@ -141,6 +141,12 @@ static bool is_in_ranges(const ranges* all, uint64_t word) {
   return low < all->count && word >= all->at[low].from;
 }
 
+/// Two small numbers of 32 bits side by side, such as the ids of neighbours: as an address they
+/// would stand in the first bytes of a stretch of 4 GiB, where hardly anything is ever mapped.
+static bool is_pair(uint64_t word) {
+  return (uint32_t)word < 1U << 20;
+}
+
 const void* why_image_stranger(const why_arena* arena) {
   ranges* all = malloc(sizeof *all);
   const uint64_t* found = NULL;
@@ -148,7 +154,7 @@ const void* why_image_stranger(const why_arena* arena) {
   if (!all || !read_ranges(arena, all))
     found = first;
   for (size_t i = 0; !found && i < arena->newest->used / sizeof *first; i++)
-    if (first[i] >= all->at[0].from && is_in_ranges(all, first[i]))
+    if (first[i] >= all->at[0].from && !is_pair(first[i]) && is_in_ranges(all, first[i]))
       found = &first[i];
   free(all);
   return found;

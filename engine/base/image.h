@@ -26,7 +26,7 @@ bool why_image_is(const why_arena* arena);
 
 /// The first word in the arena that could be a pointer to something outside of it; NULL when there
 /// is none. Numbers can look like pointers: that is rare, since addresses are drawn anew for every
-/// process, and costs a snapshot. The arena is settled.
+/// process and pairs of small numbers are passed over, and costs a snapshot. The arena is settled.
 const void* why_image_stranger(const why_arena* arena);
 
 /// Write `arena` to the new file open as `file`. `label` tells what the image is of. `root` is
