@@ -156,7 +156,8 @@ static void assume(const work* at, why_overlay* overlay, const char* name, const
   why_value values[WHY_SLOTS_LIMIT] = {{0}};
   filled all[FILLED_LIMIT + 2] = {{"exercise", why_value_of_symbol(at->made->sides[0].exercise)},
                                   {"other", why_value_of_symbol(at->made->sides[1].exercise)}};
-  memcpy(all + 2, more, count * sizeof *more);
+  for (unsigned i = 0; i < count; i++)
+    all[2 + i] = more[i];
   for (unsigned i = 0; i < count + 2; i++) {
     int slot = why_program_slot(program, relation, all[i].slot);
     if (slot < 0)
