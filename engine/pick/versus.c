@@ -9,7 +9,6 @@
 #include "sentence.h"
 
 #include <math.h>
-#include <string.h>
 
 /// A comparison on its way.
 typedef struct {
