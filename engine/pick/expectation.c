@@ -2,37 +2,25 @@
 // Asks the growth model about the heads that the rules say are wanted.
 #include "expectation.h"
 
-#include <string.h>
-
-static why_facts facts_of(const why_picked* answer, const char* name, why_relation* relation) {
-  *relation = why_program_find(answer->question->ground->program, name);
-  return *relation == WHY_NO_RELATION ? (why_facts){0}
-                                      : why_facts_find(answer->overlay, *relation, 0, NULL);
-}
+#include "rows.h"
 
 void why_expectation_read(why_picked* answer) {
   const why_ground* ground = answer->question->ground;
-  why_relation relation;
-  why_facts wanted = facts_of(answer, "wanted", &relation);
+  why_rows wanted = why_rows_find(ground->program, answer->overlay, "wanted");
   WHY_LIST(why_goal_head) parts = {0};
-  for (size_t i = 0; i < wanted.count; i++) {
-    int head_slot = why_program_slot(ground->program, relation, "head");
-    int weight_slot = why_program_slot(ground->program, relation, "weight");
-    if (head_slot < 0 || weight_slot < 0)
-      return;
-    why_symbol id = why_fact_symbol(answer->overlay, wanted.at[i], head_slot);
-    *WHY_LIST_ADD(answer->arena, answer->heads) = id;
+  for (size_t i = 0; i < wanted.facts.count; i++) {
+    why_symbol id = why_rows_symbol(&wanted, i, "head");
     const why_head* head = why_head_find(&ground->tables->anatomy, id);
-    *WHY_LIST_ADD(answer->arena, parts) =
-        (why_goal_head){(size_t)(head - ground->tables->anatomy.heads.at),
-                        why_fact_number(answer->overlay, wanted.at[i], weight_slot)};
+    if (!head)
+      continue;
+    *WHY_LIST_ADD(answer->arena, answer->heads) = id;
+    *WHY_LIST_ADD(answer->arena, parts) = (why_goal_head){
+        (size_t)(head - ground->tables->anatomy.heads.at), why_rows_number(&wanted, i, "weight")};
   }
   answer->goal = (why_goal){parts.at, parts.count};
-  why_facts people = facts_of(answer, "training-here", &relation);
-  answer->trained =
-      people.count &&
-      strcmp(why_symbols_text(ground->symbols, why_fact_symbol(answer->overlay, people.at[0], 0)),
-             "trained") == 0;
+  why_rows people = why_rows_find(ground->program, answer->overlay, "training-here");
+  answer->trained = people.facts.count && why_rows_symbol(&people, 0, "training") ==
+                                              why_symbols_find(ground->symbols, "trained");
 }
 
 /// One head of the goal.

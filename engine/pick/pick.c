@@ -3,6 +3,7 @@
 // Which exercises are picks, and in which order, is decided there.
 #include "expectation.h"
 #include "pairing.h"
+#include "rows.h"
 #include "sentence.h"
 #include "shown.h"
 
@@ -11,43 +12,18 @@
 
 enum { AGAINST_SHOWN = 5, NEAREST_SHOWN = 5 };
 
-/// A relation of the answer with the slots that are read from it.
-typedef struct {
-  why_relation relation;
-  why_facts facts;
-} rows;
-
-static rows find_rows(const why_picked* answer, const char* name) {
-  rows found = {.relation = why_program_find(answer->question->ground->program, name)};
-  if (found.relation != WHY_NO_RELATION)
-    found.facts = why_facts_find(answer->overlay, found.relation, 0, NULL);
-  return found;
-}
-
-static int slot_of(const why_picked* answer, const rows* from, const char* slot) {
-  return why_program_slot(answer->question->ground->program, from->relation, slot);
-}
-
-static why_symbol symbol_at(const why_picked* answer, const rows* from, size_t i,
-                            const char* slot) {
-  int at = slot_of(answer, from, slot);
-  return at < 0 ? 0 : why_fact_symbol(answer->overlay, from->facts.at[i], at);
-}
-
-static double number_at(const why_picked* answer, const rows* from, size_t i, const char* slot) {
-  int at = slot_of(answer, from, slot);
-  return at < 0 ? 0 : why_fact_number(answer->overlay, from->facts.at[i], at);
+static why_rows find_rows(const why_picked* answer, const char* name) {
+  return why_rows_find(answer->question->ground->program, answer->overlay, name);
 }
 
 /// The name of a level, as people write it ("very low").
-static const char* level_at(const why_picked* answer, const rows* from, size_t i,
+static const char* level_at(const why_picked* answer, const why_rows* from, size_t i,
                             const char* slot) {
-  int at = slot_of(answer, from, slot);
+  int at = why_program_slot(from->program, from->relation, slot);
   if (at < 0)
     return NULL;
-  const why_program* program = answer->question->ground->program;
-  const why_slot* info = &why_program_relation(program, from->relation)->slots[at];
-  const char* id = why_slot_level(program, info, number_at(answer, from, i, slot));
+  const why_slot* info = &why_program_relation(from->program, from->relation)->slots[at];
+  const char* id = why_slot_level(from->program, info, why_rows_number(from, i, slot));
   return why_ground_name(answer->question->ground, answer->arena, "level", id);
 }
 
@@ -63,24 +39,24 @@ static bool is_wanted(const why_picked* answer, why_symbol head) {
   return false;
 }
 
-/// Facts of `name` about one exercise.
-static rows find_about(const why_picked* answer, const char* name, why_symbol exercise) {
-  why_relation relation = why_program_find(answer->question->ground->program, name);
-  return (rows){.relation = relation, .facts = why_shown_about(answer, relation, exercise)};
+/// Rows of `name` about one exercise.
+static why_rows find_about(const why_picked* answer, const char* name, why_symbol exercise) {
+  return why_rows_about(answer->question->ground->program, answer->overlay, name, "exercise",
+                        exercise);
 }
 
 static void read_parts(why_picked* answer, why_pick_row* pick) {
-  rows certain = find_about(answer, "certain-here", pick->exercise);
-  rows effective = find_about(answer, "effective", pick->exercise);
+  why_rows certain = find_about(answer, "certain-here", pick->exercise);
+  why_rows effective = find_about(answer, "effective", pick->exercise);
   for (size_t i = 0; i < effective.facts.count; i++) {
-    why_symbol head = symbol_at(answer, &effective, i, "head");
+    why_symbol head = why_rows_symbol(&effective, i, "head");
     if (!is_wanted(answer, head))
       continue;
     why_head_part* part = WHY_LIST_ADD(answer->arena, pick->heads);
     part->head = head;
-    part->part = number_at(answer, &effective, i, "part");
+    part->part = why_rows_number(&effective, i, "part");
     for (size_t j = 0; j < certain.facts.count; j++)
-      if (symbol_at(answer, &certain, j, "head") == head)
+      if (why_rows_symbol(&certain, j, "head") == head)
         part->certainty = level_at(answer, &certain, j, "certainty");
   }
 }
@@ -125,19 +101,19 @@ static bool is_shown(const why_question* question, why_symbol exercise) {
 }
 
 /// Whether a pick of the pattern that was asked for is there; without one any pattern will do.
-static bool has_pattern(const why_picked* answer, const rows* found) {
+static bool has_pattern(const why_picked* answer, const why_rows* found) {
   for (size_t i = 0; i < found->facts.count; i++)
-    if (is_shown(answer->question, symbol_at(answer, found, i, "exercise")))
+    if (is_shown(answer->question, why_rows_symbol(found, i, "exercise")))
       return true;
   return false;
 }
 
 static void read_picks(why_picked* answer) {
-  rows found = find_rows(answer, "pick");
+  why_rows found = find_rows(answer, "pick");
   answer->all_count = found.facts.count;
   answer->pattern_missed = answer->question->pattern && !has_pattern(answer, &found);
   for (size_t i = 0; i < found.facts.count; i++) {
-    why_symbol exercise = symbol_at(answer, &found, i, "exercise");
+    why_symbol exercise = why_rows_symbol(&found, i, "exercise");
     if ((!answer->pattern_missed && !is_shown(answer->question, exercise)) ||
         answer->pick_count++ >= answer->question->top)
       continue;
@@ -146,7 +122,7 @@ static void read_picks(why_picked* answer) {
     pick->name = name_of(answer, "exercise", pick->exercise);
     pick->recommendation = level_at(answer, &found, i, "recommendation");
     pick->certainty = level_at(answer, &found, i, "certainty");
-    pick->step = (int)fmax(0, fmin(number_at(answer, &found, i, "step"), MOST_STEPS));
+    pick->step = (int)fmax(0, fmin(why_rows_number(&found, i, "step"), MOST_STEPS));
     read_parts(answer, pick);
     why_expectation_fill(answer, pick);
     why_sentence_collect(answer, "reasons", pick->exercise, &pick->reasons);
@@ -157,11 +133,11 @@ static void read_picks(why_picked* answer) {
 }
 
 static void read_against(why_picked* answer) {
-  rows found = find_rows(answer, "against");
+  why_rows found = find_rows(answer, "against");
   answer->against_count = found.facts.count;
   for (size_t i = 0; i < found.facts.count && i < AGAINST_SHOWN; i++) {
     why_against_row* row = WHY_LIST_ADD(answer->arena, answer->against);
-    row->exercise = symbol_at(answer, &found, i, "exercise");
+    row->exercise = why_rows_symbol(&found, i, "exercise");
     row->name = name_of(answer, "exercise", row->exercise);
     row->recommendation = level_at(answer, &found, i, "recommendation");
     why_sentence_collect(answer, "against", row->exercise, &row->reasons);
@@ -175,17 +151,17 @@ static why_near_row near_row(why_picked* answer, why_symbol exercise, const char
 }
 
 static void read_nearest(why_picked* answer) {
-  rows found = find_rows(answer, "nearest");
+  why_rows found = find_rows(answer, "nearest");
   answer->rejected_count = find_rows(answer, "rejected").facts.count;
   for (size_t i = 0; i < found.facts.count && i < NEAREST_SHOWN; i++) {
-    why_near_row row = near_row(answer, symbol_at(answer, &found, i, "exercise"), "because");
+    why_near_row row = near_row(answer, why_rows_symbol(&found, i, "exercise"), "because");
     *WHY_LIST_ADD(answer->arena, answer->nearest) = row;
   }
 }
 
 /// Sentences of relations that are about no exercise: signs of danger, and why nothing is picked.
 static void read_sentences(why_picked* answer, const char* relation, why_texts* texts) {
-  rows found = find_rows(answer, relation);
+  why_rows found = find_rows(answer, relation);
   for (size_t i = 0; i < found.facts.count; i++) {
     const why_proof* proof = why_proof_best(answer->overlay, found.facts.at[i]);
     const char* say = proof ? why_sentence_of(answer, &proof->step) : "";

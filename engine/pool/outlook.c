@@ -198,6 +198,13 @@ static double variance(const why_outlook* outlook, const expectation* e) {
   return covariance(outlook, e, e) + e->alone;
 }
 
+const char* why_growth_basis_id(why_growth_basis basis) {
+  static const char* const IDS[] = {[WHY_BASIS_MECHANICS] = "mechanics-only",
+                                    [WHY_BASIS_SAME_HEAD] = "same-head",
+                                    [WHY_BASIS_OWN_TRIALS] = "own-trials"};
+  return IDS[basis];
+}
+
 static double percent_of(double log_growth) {
   return 100 * expm1(log_growth);
 }

@@ -15,6 +15,9 @@ typedef enum {
   WHY_BASIS_OWN_TRIALS
 } why_growth_basis;
 
+/// "own-trials", "same-head", "mechanics-only".
+const char* why_growth_basis_id(why_growth_basis basis);
+
 /// Growth of a head, or of several as one, in a new group of like people who train an exercise for
 /// ten weeks with ten weekly sets, against no training; per cent of the size (area or volume).
 typedef struct {

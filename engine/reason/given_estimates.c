@@ -8,10 +8,6 @@
 
 #include <math.h>
 
-static const char* const BASES[] = {[WHY_BASIS_MECHANICS] = "mechanics-only",
-                                    [WHY_BASIS_SAME_HEAD] = "same-head",
-                                    [WHY_BASIS_OWN_TRIALS] = "own-trials"};
-
 /// For people new to training, and for those who trained before.
 static const char* const TRAINING[] = {"untrained", "trained"};
 
@@ -25,7 +21,7 @@ static void give_head(why_giver* giver, size_t exercise, size_t head) {
     WHY_GIVE(giver, "estimate", row->place, WHY_SYM(row->id),
              WHY_SYM(giver->tables->anatomy.heads.at[head].id), WHY_TEXT(TRAINING[trained]),
              WHY_NUM(estimate.percent), WHY_NUM(estimate.low), WHY_NUM(estimate.high),
-             WHY_TEXT(BASES[estimate.basis]));
+             WHY_TEXT(why_growth_basis_id(estimate.basis)));
   }
 }
 

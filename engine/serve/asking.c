@@ -2,6 +2,8 @@
 // Names lead to the setters of a query by two tables; a new task or a new thing to say is a row.
 #include "asking.h"
 
+#include "bytes.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -151,6 +153,16 @@ why_status why_asking_run(why_asking* asking) {
   if (asking->status == WHY_OK)
     asking->status = why_run(asking->query, asking->task->task, &asking->answer);
   return asking->status;
+}
+
+json_t* why_asking_json(why_asking* asking) {
+  why_bytes told = {0};
+  json_t* read = NULL;
+  if (why_asking_run(asking) <= WHY_NO_PICK &&
+      why_tell(asking->answer, "json", why_bytes_sink, &told) == WHY_OK)
+    read = json_loadb(told.at, told.length, 0, NULL);
+  why_bytes_free(&told);
+  return read;
 }
 
 json_t* why_asking_problems(const why_asking* asking) {

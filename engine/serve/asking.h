@@ -51,6 +51,9 @@ void why_asking_refuse(why_asking* asking, const char* check, const char* senten
 /// Answer. Returns `status`; on WHY_OK and WHY_NO_PICK `answer` is set.
 why_status why_asking_run(why_asking* asking);
 
+/// Answer, as new JSON; NULL when there is no answer or no memory.
+json_t* why_asking_json(why_asking* asking);
+
 /// All problems, as a new list of {"severity", "check", "text", "hint"}; NULL without memory.
 json_t* why_asking_problems(const why_asking* asking);
 

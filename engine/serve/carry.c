@@ -33,12 +33,7 @@ static json_t* ask(carry* at, const char* task, const char* name, const char* te
   why_asking_say(&asking, "top", top);
   for (size_t i = 0; i < at->request->count; i++)
     why_asking_say(&asking, at->request->pairs[i].name, at->request->pairs[i].value);
-  why_bytes told = {0};
-  json_t* read = NULL;
-  if (why_asking_run(&asking) <= WHY_NO_PICK &&
-      why_tell(asking.answer, "json", why_bytes_sink, &told) == WHY_OK)
-    read = json_loadb(told.at, told.length, 0, NULL);
-  why_bytes_free(&told);
+  json_t* read = why_asking_json(&asking);
   why_asking_clear(&asking);
   at->done++;
   if (at->request->progress)

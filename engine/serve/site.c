@@ -18,12 +18,7 @@ json_t* why_site_answer(const why_knowledge* knowledge, const char* task,
   why_asking_task_set(&asking, task);
   for (const char* const* each = names_and_texts; *each; each += 2)
     why_asking_say(&asking, each[0], each[1]);
-  why_bytes told = {0};
-  json_t* read = NULL;
-  if (why_asking_run(&asking) <= WHY_NO_PICK &&
-      why_tell(asking.answer, "json", why_bytes_sink, &told) == WHY_OK)
-    read = json_loadb(told.at, told.length, 0, NULL);
-  why_bytes_free(&told);
+  json_t* read = why_asking_json(&asking);
   why_asking_clear(&asking);
   return read;
 }

@@ -10,9 +10,6 @@ double why_estimate_shown(const why_estimate* estimate, double percent) {
 
 why_node* why_part_estimate(why_arena* arena, why_node* record, const char* name,
                             const why_estimate* estimate, why_estimate_places places) {
-  static const char* const BASES[] = {[WHY_BASIS_MECHANICS] = "mechanics-only",
-                                      [WHY_BASIS_SAME_HEAD] = "same-head",
-                                      [WHY_BASIS_OWN_TRIALS] = "own-trials"};
   if (!estimate)
     return why_node_text(arena, record, name, NULL);
   why_estimate kind = *estimate;
@@ -23,6 +20,6 @@ why_node* why_part_estimate(why_arena* arena, why_node* record, const char* name
                   why_estimate_shown(&kind, estimate->percent));
   why_node_number(arena, node, "low", why_estimate_shown(&kind, estimate->low));
   why_node_number(arena, node, "high", why_estimate_shown(&kind, estimate->high));
-  why_node_text(arena, node, "basis", BASES[estimate->basis]);
+  why_node_text(arena, node, "basis", why_growth_basis_id(estimate->basis));
   return node;
 }
