@@ -99,6 +99,18 @@ static why_status compare_groups(why_comparison* made, const why_question* befor
   return status;
 }
 
+/// Estimates that a new fit moved, of every head of the goals.
+static void add_moved(why_comparison* made, why_arena* arena) {
+  size_t count = made->after->tables->anatomy.heads.count;
+  bool* asked = WHY_NEW_ARRAY(arena, bool, count);
+  for (size_t i = 0; i < made->goals.count; i++)
+    for (size_t j = 0; j < made->goals.at[i]->after->goal.count; j++)
+      asked[made->goals.at[i]->after->goal.at[j].head] = true;
+  const why_shifts* first = made->goals.at[0];
+  made->moved =
+      why_refit_moved(made->before, made->after, asked, first->after->trained, first->worth, arena);
+}
+
 why_status why_comparison_run(const why_question* before, const why_question* after,
                               const why_comparison** comparison) {
   why_comparison* made = WHY_NEW(after->arena, why_comparison);
@@ -111,6 +123,8 @@ why_status why_comparison_run(const why_question* before, const why_question* af
   bool all = !before->goal.id && !before->replaced;
   why_status status = all ? compare_groups(made, before, after)
                           : compare(made, about(before, NULL), about(after, NULL));
+  if (made->goals.count)
+    add_moved(made, after->arena);
   *comparison = made;
   return status == WHY_NO_PICK ? WHY_OK : status;
 }

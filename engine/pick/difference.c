@@ -6,8 +6,10 @@
 #include "difference.h"
 
 #include "absence.h"
+#include "rows.h"
 #include "sentence.h"
 
+#include <math.h>
 #include <string.h>
 
 enum { CAUSES_SHOWN = 3, OBSTACLES_SHOWN = 2, DEPTH_LIMIT = 200 };
@@ -228,9 +230,28 @@ static bool same_text(const char* a, const char* b) {
   return a == b || (a && b && strcmp(a, b) == 0);
 }
 
-static bool same_row(const why_pick_row* a, const why_pick_row* b) {
-  return a->step == b->step && same_text(a->certainty, b->certainty) &&
-         same_text(a->recommendation, b->recommendation);
+/// Whether two figures are the same, or too near to each other to be worth telling.
+static bool is_near(double a, double b, double worth) {
+  return a == b || fabs(a - b) < worth;
+}
+
+static bool same_growth(const why_estimate* a, const why_estimate* b, double worth) {
+  if (!a || !b)
+    return a == b;
+  return is_near(a->percent, b->percent, worth) && is_near(a->low, b->low, worth) &&
+         is_near(a->high, b->high, worth);
+}
+
+/// Whether the growth model was fitted to something else and expects another growth.
+static bool is_refitted(const why_shifts* made, const why_pick_row* a, const why_pick_row* b) {
+  return made->before->question->ground != made->after->question->ground &&
+         !same_growth(a->estimate, b->estimate, 0);
+}
+
+/// But for place and step, which a new fit may change by less than is worth telling.
+static bool same_row(const why_shifts* made, const why_pick_row* a, const why_pick_row* b) {
+  return same_text(a->certainty, b->certainty) && same_text(a->recommendation, b->recommendation) &&
+         same_growth(a->estimate, b->estimate, made->worth);
 }
 
 /// How many of the picks before number `number` the other answer has too.
@@ -241,33 +262,37 @@ static size_t common_before(const why_picked* answer, const why_picked* other, s
   return count;
 }
 
-static why_shift_kind kind_of(const stand* before, const stand* after) {
+static why_shift_kind kind_of(const why_shifts* made, const stand* before, const stand* after) {
   if (!before->row)
     return WHY_SHIFT_CAME;
   if (!after->row)
     return WHY_SHIFT_WENT;
-  if (!same_row(before->row, after->row))
+  if (!same_row(made, before->row, after->row))
     return WHY_SHIFT_CHANGED;
-  return common_before(before->in, after->in, before->number) ==
-                 common_before(after->in, before->in, after->number)
-             ? WHY_SHIFT_PUSHED
-             : WHY_SHIFT_MOVED;
+  bool slight = is_refitted(made, before->row, after->row);
+  if (before->row->step != after->row->step)
+    return slight ? WHY_SHIFT_SLIGHT : WHY_SHIFT_CHANGED;
+  if (common_before(before->in, after->in, before->number) ==
+      common_before(after->in, before->in, after->number))
+    return WHY_SHIFT_PUSHED;
+  return slight ? WHY_SHIFT_SLIGHT : WHY_SHIFT_MOVED;
 }
 
 static void add_shift(why_shifts* made, const char* id, stand before, stand after) {
-  if (before.row && after.row && before.number == after.number && same_row(before.row, after.row)) {
+  if (before.row && after.row && before.number == after.number &&
+      before.row->step == after.row->step && same_row(made, before.row, after.row)) {
     made->same++;
     return;
   }
   why_shift* shift = WHY_LIST_ADD(made->after->arena, made->all);
-  *shift = (why_shift){.kind = kind_of(&before, &after),
+  *shift = (why_shift){.kind = kind_of(made, &before, &after),
                        .exercise = id,
                        .name = after.row ? after.row->name : before.row->name,
                        .number_before = before.number,
                        .number_after = after.number,
                        .before = before.row,
                        .after = after.row};
-  if (shift->kind == WHY_SHIFT_PUSHED)
+  if (shift->kind == WHY_SHIFT_PUSHED || shift->kind == WHY_SHIFT_SLIGHT)
     return;
   walk at = {.sides = {made->before, made->after}, .shift = shift};
   if (before.row)
@@ -284,6 +309,8 @@ const why_shifts* why_shifts_find(const why_picked* before, const why_picked* af
   why_shifts* made = WHY_NEW(after->arena, why_shifts);
   made->before = before;
   made->after = after;
+  made->worth = why_rows_setting(after->question->ground->program, after->overlay,
+                                 after->question->ground->symbols, "shift-worth-telling", 0);
   for (size_t i = 0; i < after->picks.count; i++) {
     const char* id = id_of(after, i);
     add_shift(made, id, find_pick(before, id), find_pick(after, id));

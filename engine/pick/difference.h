@@ -7,6 +7,7 @@
 #define WHY_PICK_DIFFERENCE_H
 
 #include "answer.h"
+#include "refit.h"
 
 /// Something that one answer rests on, or that stands in the way in one of them.
 typedef struct {
@@ -20,6 +21,8 @@ typedef enum {
   WHY_SHIFT_WENT,
   WHY_SHIFT_CHANGED, ///< Recommendation, certainty, step or estimate.
   WHY_SHIFT_MOVED,   ///< Only its place among the picks that both answers have.
+  WHY_SHIFT_SLIGHT,  ///< Its place or step, since a new fit of the growth model moved estimates by
+                     ///< less than is worth telling; no causes are looked for.
   WHY_SHIFT_PUSHED   ///< Only its number, since others came or went before it.
 } why_shift_kind;
 
@@ -38,6 +41,7 @@ typedef struct {
 typedef struct {
   const why_picked* before;
   const why_picked* after;
+  double worth;            ///< The setting `shift-worth-telling`: points of expected growth.
   WHY_LIST(why_shift) all; ///< In order of the numbers after, then what went by those before.
   size_t same;             ///< Picks that are the same in both.
 } why_shifts;
@@ -58,6 +62,7 @@ typedef struct {
   const why_ground* before;
   const why_ground* after;
   WHY_LIST(why_part_change) parts;
+  why_moved_list moved;              ///< Estimates of the heads asked about, by a new fit.
   WHY_LIST(const why_shifts*) goals; ///< One, or one for each group when no goal was named.
 } why_comparison;
 
