@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From a folder to a ground: read, compile the rules, state the facts, reason as far as possible.
-#include "ground.h"
+#include "question.h"
 
 #include "body/body.h"
+
+enum { TYPICAL = 5 };
 
 /// Facts of `relation` will be found by exercise.
 static void expect(why_ground* ground, why_base* base, why_relation relation) {
@@ -36,6 +38,34 @@ static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
   }
 }
 
+/// A question for a muscle group with all equipment, or for what replaces an exercise, and why
+/// another one is no pick of it.
+static why_overlay* ask_typical(const why_ground* ground, why_arena* scratch, size_t number) {
+  const why_tables* tables = ground->tables;
+  why_overlay* overlay = why_overlay_new(ground->base, scratch, NULL);
+  why_question question;
+  why_question_init(&question, ground, scratch, NULL);
+  size_t exercises = tables->exercises.rows.count;
+  size_t groups = tables->anatomy.groups.count;
+  if (exercises)
+    question.exercise = tables->exercises.rows.at[number * exercises / TYPICAL].id;
+  if (number == 0)
+    question.replaced = question.exercise;
+  else if (groups)
+    question.goal = (why_thing){.kind = WHY_MEANS_GROUP,
+                                .id = tables->anatomy.groups.at[number * groups / TYPICAL].id};
+  why_question_assume(&question, overlay);
+  why_overlay_run(overlay, NULL);
+  return overlay;
+}
+
+static void learn(const why_ground* ground, why_base* base, why_arena* scratch) {
+  why_overlay* typical[TYPICAL];
+  for (size_t i = 0; i < TYPICAL; i++)
+    typical[i] = ask_typical(ground, scratch, i);
+  why_base_learn(base, typical, TYPICAL);
+}
+
 static why_status reason_through(why_ground* ground, why_arena* arena, why_problems* problems) {
   why_base* base = why_base_new(ground->program, ground->symbols, arena, NULL);
   why_giver giver = {.tables = ground->tables,
@@ -48,9 +78,11 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
   why_status status = why_problems_status(problems);
   if (status == WHY_OK)
     status = why_base_run(base, problems);
-  if (status == WHY_OK)
-    read_shown(ground, base, arena);
   ground->base = base;
+  if (status == WHY_OK) {
+    learn(ground, base, why_arena_scratch(arena));
+    read_shown(ground, base, arena);
+  }
   ground->outlook = giver.outlook;
   return status;
 }

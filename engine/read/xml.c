@@ -180,10 +180,6 @@ bool why_xml_flag(const xmlNode* element, const char* attribute) {
   return why_xml_attribute_is(element, attribute, "yes");
 }
 
-bool why_text_is_utf8(const char* text) {
-  return xmlCheckUTF8((const xmlChar*)text) == 1;
-}
-
 bool why_parse_number(const char* text, double* number) {
   xmlInitParser(); // Without it "not a number" comes back as 0.
   double value = xmlXPathCastStringToNumber((const xmlChar*)text);

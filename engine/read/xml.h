@@ -45,9 +45,6 @@ void why_xml_close(why_reader* reader);
 /// there is a document.
 void why_xml_leave(void* reader);
 
-/// Whether `text` is well-formed UTF-8.
-bool why_text_is_utf8(const char* text);
-
 /// A compiled RELAX NG schema.
 typedef struct why_schema why_schema;
 

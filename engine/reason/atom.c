@@ -224,6 +224,7 @@ static void build_condition(why_builder* builder, const why_condition_row* row,
                             why_condition* made) {
   made->row = row;
   made->kind = row->kind;
+  made->number = builder->compiler->program->condition_count++;
   switch (row->kind) {
   case WHY_IF:
   case WHY_UNLESS:

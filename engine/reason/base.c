@@ -85,10 +85,14 @@ why_status why_base_run(why_base* base, why_problems* problems) {
   why_store_run(&base->store);
   why_status status = status_of(&base->store, before);
   base->store.problems = NULL;
-  why_base_plan(base);
+  why_base_plan(base, NULL, 0);
   why_base_prove(base);
   forget_work(&base->store);
   return status;
+}
+
+void why_base_learn(why_base* base, why_overlay* const* typical, size_t typical_count) {
+  why_base_plan(base, typical, typical_count);
 }
 
 /// Facts given of relations that questions reach start anew in every overlay.
@@ -124,7 +128,7 @@ void why_overlay_assume(why_overlay* overlay, why_relation relation, const why_v
 void why_overlay_open(why_overlay* overlay, why_problems* problems) {
   overlay->store.problems = problems;
   overlay->store.open = true;
-  overlay->errors = why_problems_count_from(problems, WHY_ERROR);
+  overlay->errors = problems ? why_problems_count_from(problems, WHY_ERROR) : 0;
 }
 
 why_status why_overlay_status(const why_overlay* overlay) {

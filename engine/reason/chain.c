@@ -3,7 +3,7 @@
 // is met anew only with bindings in which some premise came with the last round (Bancilhon 1986).
 //
 // An overlay evaluates what is asked for. A relation that no recursion is part of, and that the
-// rest of the program asks with one slot known, is asked by that slot (estimate.c): a step that
+// rest of the program asks with one slot known, is asked by that slot (settle.c): a step that
 // needs its rows for one value has exactly the rules of the relation met, with that value bound
 // from the start, and the value is noted. What such a rule needs of other relations is asked in the
 // same way. The invariant: whenever a step looks at rows of a relation, all rows that the step can

@@ -4,6 +4,9 @@
 // each binding so far. Indexes are settled here, once.
 #include "program.h"
 
+#include <float.h>
+#include <math.h>
+
 unsigned why_masks_number(why_arena* arena, why_masks* masks, uint32_t mask) {
   for (size_t i = 0; i < masks->count; i++)
     if (masks->at[i] == mask)
@@ -19,11 +22,13 @@ typedef struct {
   const why_condition* conditions;
   size_t count;
   const why_condition* delta; ///< The condition that sees only what the last round brought.
+  const why_condition* lead;  ///< Taken as the first of those that make bindings; NULL: the best.
   bool recursive;             ///< Ranges matter.
   bool dry;                   ///< Only the size is wanted: no steps, no indexes.
   uint64_t bound;
   uint64_t done;
-  double size; ///< Bindings expected so far.
+  double size; ///< Bindings expected so far,
+  double work; ///< and rows looked at for them.
   WHY_LIST(why_step) steps;
 } planner;
 
@@ -173,20 +178,22 @@ double why_condition_fan(const why_planning* planning, const why_condition* cond
                          uint64_t bound) {
   const why_atom* atom = &condition->atom;
   const why_expected_rows* estimate = &planning->expected[atom->relation];
-  double fan = estimate->rows;
+  bool counted = !isnan(planning->fitting[condition->number]);
+  double fan = counted ? planning->fitting[condition->number] : estimate->rows;
   for (unsigned i = 0; i < planning->program->relations[atom->relation].info.slot_count; i++)
-    if (is_known(atom, i, bound) && !(condition->else_mask >> i & 1) && estimate->different[i] > 1)
+    if (is_known(atom, i, bound) && !(condition->else_mask >> i & 1) &&
+        !(counted && atom->terms[i].kind == WHY_TERM_VALUE) && estimate->different[i] > 1)
       fan /= estimate->different[i];
   if (condition->else_mask && fan < 1)
     return 1;
   return fan < LEAST_FAN ? LEAST_FAN : fan;
 }
 
-/// Rows that an aggregate is expected to take in for one binding.
-static double inside_size(const planner* plan, const why_aggregate* group) {
+/// What the inside of an aggregate comes to for one binding.
+static const why_plan* try_inside(const planner* plan, const why_aggregate* group) {
   planner inner = inside_of(plan, group);
   inner.dry = true;
-  return make_plan(&inner)->size;
+  return make_plan(&inner);
 }
 
 /// Whether what is found for an atom depends on the bindings so far.
@@ -220,11 +227,11 @@ static cost cost_of(const planner* plan, const why_condition* condition) {
   }
   if (condition->group->by_count == 0)
     return (cost){1, ONCE}; // later it would be evaluated again for every binding
-  double rows = inside_size(plan, condition->group);
+  const why_plan* inside = try_inside(plan, condition->group);
   bool one = true; // group, at most
   for (size_t i = 0; i < condition->group->by_count; i++)
     one = one && is_bound(plan, condition->group->by[i]);
-  return (cost){one ? 1 : rows, rows + 1};
+  return (cost){one ? 1 : inside->size, inside->work + 1};
 }
 
 /// The ready condition that is best taken next; -1 when there is none.
@@ -238,6 +245,8 @@ static int find_next(const planner* plan) {
     if (why_condition_flow(plan->with->program, each, plan->bound).needs & ~plan->bound)
       continue;
     double how = plan->with->expected ? -cost_of(plan, each).effort : worth(plan, each);
+    if (each == plan->lead)
+      how = -ONCE - DBL_EPSILON;
     if (best < 0 || how > best_worth) {
       best = (int)i;
       best_worth = how;
@@ -246,22 +255,57 @@ static int find_next(const planner* plan) {
   return best;
 }
 
-static why_plan* make_plan(planner* plan) {
+/// Work to keep a conclusion, in rows.
+enum { CONCLUDING = 3 };
+
+static why_plan* finish_plan(planner* plan) {
   plan->size = 1;
   for (int next = find_next(plan); next >= 0; next = find_next(plan)) {
     const why_condition* condition = &plan->conditions[next];
     if (!plan->dry)
       add_step(plan, condition);
-    if (plan->with->expected)
-      plan->size *= cost_of(plan, condition).fan;
+    if (plan->with->expected) {
+      const cost of = cost_of(plan, condition);
+      plan->work += plan->size * fmax(of.effort, 1);
+      plan->size *= of.fan;
+    }
     plan->bound |= why_condition_flow(plan->with->program, condition, plan->bound).gives;
     plan->done |= why_bit((uint32_t)next);
   }
   why_plan* made = WHY_NEW(plan->with->arena, why_plan);
   if (!plan->dry)
     *WHY_LIST_ADD(plan->with->arena, plan->steps) = (why_step){.kind = WHY_STEP_END};
-  *made = (why_plan){.steps = plan->steps.at, .count = plan->steps.count, .size = plan->size};
+  *made = (why_plan){.steps = plan->steps.at,
+                     .count = plan->steps.count,
+                     .size = plan->size,
+                     .work = plan->work + CONCLUDING * plan->size};
   return made;
+}
+
+/// With which condition to begin, so that all others together are least work: what looks best at
+/// first can make the rest worse.
+static const why_condition* find_lead(const planner* plan) {
+  const why_condition* best = NULL;
+  double least = INFINITY;
+  for (size_t i = 0; i < plan->count; i++) {
+    planner tried = *plan;
+    tried.dry = true;
+    tried.lead = &plan->conditions[i];
+    if (tried.lead->kind != WHY_IF)
+      continue;
+    double work = finish_plan(&tried)->work;
+    if (work < least) {
+      best = tried.lead;
+      least = work;
+    }
+  }
+  return best;
+}
+
+static why_plan* make_plan(planner* plan) {
+  if (plan->with->expected && !plan->dry)
+    plan->lead = find_lead(plan);
+  return finish_plan(plan);
 }
 
 // ---- the plans of a rule ----

@@ -120,7 +120,7 @@ static void compile_rules(why_compiler* compiler) {
     why_rule_compile(compiler, &reasoning->rules.at[i]);
 }
 
-/// Plans for what a base evaluates; those of questions wait until sizes are known (estimate.c).
+/// Plans for what a base evaluates; those of questions wait until sizes are known (settle.c).
 static void plan_base(why_program* program, why_arena* arena) {
   program->plans = WHY_NEW_ARRAY(arena, why_rule_plans, program->rules.count + 1);
   why_masks* masks = WHY_NEW_ARRAY(arena, why_masks, program->relation_count + 1);

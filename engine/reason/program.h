@@ -85,6 +85,7 @@ typedef struct {
 struct why_condition {
   const why_condition_row* row;
   why_condition_kind kind;
+  unsigned number;           ///< Among all of the program.
   why_atom atom;             ///< if, unless.
   uint32_t else_mask;        ///< if: slots with an else- value.
   why_value* else_values;    ///< if: by slot.
@@ -147,6 +148,7 @@ struct why_program {
   WHY_LIST(why_rule) rules;
   WHY_LIST(why_stated) facts;
   WHY_LIST(why_stratum) strata; ///< In the order in which they can be evaluated.
+  unsigned condition_count;
   unsigned match_count;
   struct why_rule_plans* plans; ///< By rule: how the base evaluates it.
 };
@@ -193,6 +195,7 @@ struct why_plan {
   why_step* steps; ///< Ends with WHY_STEP_END.
   size_t count;
   double size; ///< Estimate of how often its end is reached; 0 where nothing was estimated.
+  double work; ///< And of the rows looked at.
 };
 
 /// All plans of one rule.
@@ -298,6 +301,7 @@ typedef struct {
   const why_program* program;
   why_masks* masks;                  ///< By relation: its indexes; gains those that a plan needs.
   const why_expected_rows* expected; ///< By relation; NULL before anything is known.
+  const double* fitting; ///< By condition: rows with the values that it names; NAN: not counted.
 } why_planning;
 
 /// Plans of one rule but for `part` (plan.c); strata are known.

@@ -160,6 +160,10 @@ bool why_base_state(why_base* base, why_problems* problems, why_place place, con
 /// exceeded) are reported and give WHY_KNOWLEDGE.
 why_status why_base_run(why_base* base, why_problems* problems);
 
+/// Evaluate later questions faster, as it suits `typical` ones, which have run. After why_base_run,
+/// before any other question; nothing that can be read hangs on it.
+void why_base_learn(why_base* base, why_overlay* const* typical, size_t typical_count);
+
 /// Make ready for facts of a relation to be found by the slots in `mask`. After why_base_run,
 /// before any question.
 void why_base_expect(why_base* base, why_relation relation, uint32_t mask);
@@ -175,7 +179,7 @@ why_symbols* why_overlay_symbols(why_overlay* overlay);
 /// Assume a fact of an assumable relation. Not after why_overlay_run or why_overlay_open.
 void why_overlay_assume(why_overlay* overlay, why_relation relation, const why_value* values);
 
-/// Evaluate the rest. Returns as why_base_run does.
+/// Evaluate the rest. Returns as why_base_run does. `problems` NULL: nobody listens.
 why_status why_overlay_run(why_overlay* overlay, why_problems* problems);
 
 /// Instead of running: evaluate what is read when it is read, and what that rests on, and nothing

@@ -64,7 +64,7 @@ typedef struct {
 /// and two words for each value that no premise holds.
 enum { WHY_RECORD_RULE, WHY_RECORD_BEFORE, WHY_RECORD_PREMISES };
 
-/// How the relations of a store that questions reach are evaluated (estimate.c).
+/// How the relations of a store that questions reach are evaluated (settle.c).
 typedef struct {
   why_rule_plans* rules; ///< By rule, those of questions.
   why_masks* masks;      ///< By relation: its indexes.
@@ -183,8 +183,9 @@ void why_store_run(why_store* store);
 void why_store_demand(why_store* store, why_relation relation, uint32_t mask,
                       const why_value* values);
 
-/// Settle how the questions of a base are evaluated (estimate.c). Its store has run.
-void why_base_plan(why_base* base);
+/// Settle how the questions of a base are evaluated (settle.c), by typical ones if there are any,
+/// which have run as its store has.
+void why_base_plan(why_base* base, why_overlay* const* typical, size_t typical_count);
 
 // ---- derivations (derivation.c) ----
 

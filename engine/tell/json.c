@@ -1,70 +1,134 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The tree as JSON, built and escaped by jansson. What is only for people is left out. A value that
-// jansson could not make, and so would leave out, ends the writing as exhausted memory does.
+// The tree as JSON (RFC 8259), indented for people. What is only for people is left out. A text
+// that is no UTF-8 cannot be written, and ends the writing as exhausted memory does.
 #include "format.h"
 
-#include <jansson.h>
 #include <math.h>
-#include <stdlib.h>
+#include <stdio.h>
+#include <string.h>
 
-/// One writing; `failed` once something could not be made.
+/// One writing, and how deep it is.
 typedef struct {
-  bool failed;
-} state;
+  why_buffer* out;
+  size_t depth;
+} writing;
 
-static json_t* value_of(state* at, const why_node* node);
+static void add_value(writing* at, const why_node* node);
 
-/// Whole numbers as integers, others with their shortest exact form; what is not finite is null.
-static json_t* number_of(double number) {
+/// A character that cannot stand for itself.
+static void add_escape(writing* at, unsigned char character) {
+  static const char SHORT[][2] = {{'"', '"'},  {'\\', '\\'}, {'\b', 'b'}, {'\f', 'f'},
+                                  {'\n', 'n'}, {'\r', 'r'},  {'\t', 't'}};
+  for (size_t i = 0; i < sizeof SHORT / sizeof *SHORT; i++)
+    if ((unsigned char)SHORT[i][0] == character) {
+      why_buffer_add_bytes(at->out, (const char[]){'\\', SHORT[i][1]}, 2);
+      return;
+    }
+  why_buffer_print(at->out, "\\u%04X", character);
+}
+
+static void add_text(writing* at, const char* text) {
+  bool ascii = true;
+  const char* plain = text; // from here on as it is
+  why_buffer_add_bytes(at->out, "\"", 1);
+  for (const char* each = text; *each; each++) {
+    unsigned char character = (unsigned char)*each;
+    ascii = ascii && character < 0x80;
+    if (character >= 0x20 && character != '"' && character != '\\')
+      continue;
+    why_buffer_add_bytes(at->out, plain, (size_t)(each - plain));
+    add_escape(at, character);
+    plain = each + 1;
+  }
+  if (!ascii && !why_text_is_utf8(text))
+    why_arena_exhaust(at->out->arena);
+  why_buffer_add(at->out, plain);
+  why_buffer_add_bytes(at->out, "\"", 1);
+}
+
+/// A real of up to twelve digits, which can be seen to be one: "0.5", "3.0", "1e-7".
+static void add_real(writing* at, double number) {
+  char text[32];
+  snprintf(text, sizeof text, "%.12g", number);
+  char* exponent = strchr(text, 'e');
+  if (!exponent) {
+    why_buffer_print(at->out, strchr(text, '.') ? "%s" : "%s.0", text);
+    return;
+  }
+  const char* digits = exponent + 1;
+  const char* sign = *digits == '-' ? "-" : "";
+  digits += strspn(digits, "+-0");
+  why_buffer_print(at->out, "%.*se%s%s", (int)(exponent - text), text, sign, digits);
+}
+
+/// Whole numbers as integers; what is not finite is null.
+static void add_number(writing* at, double number) {
   if (!isfinite(number))
-    return json_null();
-  if (number == floor(number) && fabs(number) < 9e15)
-    return json_integer((json_int_t)number);
-  return json_real(number);
+    why_buffer_add(at->out, "null");
+  else if (number == floor(number) && fabs(number) < 9e15)
+    why_buffer_print(at->out, "%lld", (long long)number);
+  else
+    add_real(at, number);
 }
 
-static json_t* list_of(state* at, const why_node* node) {
-  json_t* list = json_array();
-  for (const why_node* each = node->first; each; each = each->next)
-    if (each->kind != WHY_NODE_WORDS && json_array_append_new(list, value_of(at, each)) != 0)
-      at->failed = true;
-  return list;
+static void begin_line(writing* at) {
+  static const char BLANKS[] = "\n                                ";
+  size_t wanted = 1 + 2 * at->depth;
+  size_t length = wanted < sizeof BLANKS ? wanted : sizeof BLANKS - 1;
+  why_buffer_add_bytes(at->out, BLANKS, length);
+  for (; length < wanted; length++)
+    why_buffer_add_bytes(at->out, " ", 1);
 }
 
-static json_t* record_of(state* at, const why_node* node) {
-  json_t* record = json_object();
-  for (const why_node* each = node->first; each; each = each->next)
-    if (each->name && json_object_set_new(record, each->name, value_of(at, each)) != 0)
-      at->failed = true;
-  return record;
+/// Children between brackets: those of a record by name.
+static void add_children(writing* at, const why_node* node, const char* brackets) {
+  bool named = node->kind == WHY_NODE_RECORD;
+  bool any = false;
+  why_buffer_add_bytes(at->out, brackets, 1);
+  at->depth++;
+  for (const why_node* each = node->first; each; each = each->next) {
+    if (named ? !each->name : each->kind == WHY_NODE_WORDS)
+      continue;
+    if (any)
+      why_buffer_add_bytes(at->out, ",", 1);
+    any = true;
+    begin_line(at);
+    if (named) {
+      add_text(at, each->name);
+      why_buffer_add_bytes(at->out, ": ", 2);
+    }
+    add_value(at, each);
+  }
+  at->depth--;
+  if (any)
+    begin_line(at);
+  why_buffer_add_bytes(at->out, brackets + 1, 1);
 }
 
-static json_t* value_of(state* at, const why_node* node) {
+static void add_value(writing* at, const why_node* node) {
   switch (node->kind) {
   case WHY_NODE_RECORD:
-    return record_of(at, node);
+    add_children(at, node, "{}");
+    break;
   case WHY_NODE_LIST:
-    return list_of(at, node);
+    add_children(at, node, "[]");
+    break;
   case WHY_NODE_TEXT:
-    return json_string(node->text);
+    add_text(at, node->text);
+    break;
   case WHY_NODE_NUMBER:
-    return number_of(node->number);
+    add_number(at, node->number);
+    break;
   case WHY_NODE_ABSENT:
   case WHY_NODE_WORDS:
+    why_buffer_add(at->out, "null");
     break;
   }
-  return json_null();
 }
 
 bool why_json_write(const why_node* root, why_buffer* out) {
-  state at = {0};
-  json_t* value = value_of(&at, root);
-  char* text = at.failed ? NULL : json_dumps(value, JSON_INDENT(2) | JSON_REAL_PRECISION(12));
-  json_decref(value);
-  if (!text)
-    why_arena_exhaust(out->arena);
-  why_arena_defer(out->arena, free, text); // the buffer may find no room, and leave
-  why_buffer_add(out, text);
+  writing at = {.out = out};
+  add_value(&at, root);
   why_buffer_add(out, "\n");
   return true;
 }

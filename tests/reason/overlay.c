@@ -261,6 +261,33 @@ Test(reason_overlay, what_is_asked_for_is_what_a_run_finds) {
   cr_expect_gt(asked, 100, "%zu", asked); // relations were asked by parts
 }
 
+/// What typical questions have taught changes plans and nothing else, even where later questions
+/// are of another kind: the first is asked without facts, the second with all of them.
+Test(reason_overlay, what_was_learnt_cannot_be_seen) {
+  size_t asked = 0;
+  for (uint64_t seed = 81; seed <= 110; seed++) {
+    why_arena* arena = why_arena_new(0);
+    const random_program* drawn = random_program_new(arena, seed);
+    const char* whole = evaluate(arena, drawn, 3, 0, 0);
+    random_texts all = elements(arena, drawn, 3);
+    program made;
+    program_compile(&made, 0, join(arena, &all));
+    program_start(&made);
+    program_ask(&made);
+    for (int lesson = 0; lesson < 2; lesson++) {
+      why_base_learn(made.base, &made.overlay, 1);
+      made.overlay = why_overlay_new(made.base, made.arena, NULL);
+      assume_facts(&made, drawn, 3);
+      why_overlay_open(made.overlay, made.problems);
+      ask_by_values(&made, &asked);
+      cr_expect_str_eq(read_all(&made), whole, "seed %d, lesson %d", (int)seed, lesson);
+    }
+    program_free(&made);
+    why_arena_free(arena);
+  }
+  cr_expect_gt(asked, 20, "%zu", asked);
+}
+
 Test(reason_overlay, neither_hashing_nor_order_can_be_seen) {
   for (uint64_t seed = 31; seed <= 40; seed++) {
     why_arena* arena = why_arena_new(0);
