@@ -29,6 +29,7 @@ typedef struct {
 typedef struct {
   why_symbol exercise;
   const char* name;
+  const char* name_here; ///< With the load that is used here in place of the usual one.
   const char* recommendation;
   const char* certainty;
   int step;

@@ -32,6 +32,18 @@ static const char* name_of(const why_picked* answer, const char* kind, why_symbo
   return why_ground_name(ground, answer->arena, kind, why_symbols_text(ground->symbols, id));
 }
 
+/// The name of a pick, with the load that is used here in place of the usual one.
+static const char* name_here(const why_picked* answer, why_symbol exercise) {
+  why_rows loads = why_rows_about(answer->question->ground->program, answer->overlay, "loaded-with",
+                                  "exercise", exercise);
+  why_buffer text = {.arena = answer->arena};
+  why_buffer_add(&text, name_of(answer, "exercise", exercise));
+  for (size_t i = 0; i < loads.facts.count; i++)
+    why_buffer_print(&text, "%s%s", i ? " and " : ", with ",
+                     name_of(answer, "item", why_rows_symbol(&loads, i, "item")));
+  return why_buffer_text(&text);
+}
+
 static bool is_wanted(const why_picked* answer, why_symbol head) {
   for (size_t i = 0; i < answer->heads.count; i++)
     if (answer->heads.at[i] == head)
@@ -120,6 +132,7 @@ static void read_picks(why_picked* answer) {
     why_pick_row* pick = WHY_LIST_ADD(answer->arena, answer->picks);
     pick->exercise = exercise;
     pick->name = name_of(answer, "exercise", pick->exercise);
+    pick->name_here = name_here(answer, pick->exercise);
     pick->recommendation = level_at(answer, &found, i, "recommendation");
     pick->certainty = level_at(answer, &found, i, "certainty");
     pick->step = (int)fmax(0, fmin(why_rows_number(&found, i, "step"), MOST_STEPS));

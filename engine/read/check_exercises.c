@@ -156,6 +156,23 @@ static void restriction(const why_inspection* inspection) {
   why_each_exercise(inspection, check_tags);
 }
 
+/// Whoever must not load the spine relies on the tag, whatever the qualities say.
+static void check_spine(const why_inspection* inspection, const why_exercise* exercise) {
+  const char* amount = text_of(inspection, exercise->axial_load);
+  bool loads = strcmp(amount, "medium") == 0 || strcmp(amount, "high") == 0;
+  bool tagged = false;
+  for (size_t i = 0; i < exercise->restricted.count; i++)
+    tagged |= strcmp(text_of(inspection, exercise->restricted.at[i]), "axial-load") == 0;
+  if (loads != tagged)
+    why_inspection_report(inspection, exercise->place,
+                          "load along the spine is %s, and the tag \"axial-load\" %s", amount,
+                          tagged ? "stands here all the same" : "is missing");
+}
+
+static void spine(const why_inspection* inspection) {
+  why_each_exercise(inspection, check_spine);
+}
+
 static void check_neighbours(const why_inspection* inspection, const why_exercise* exercise,
                              why_symbol_list neighbours, const char* sense) {
   for (size_t i = 0; i < neighbours.count; i++) {
@@ -189,6 +206,8 @@ why_check_rows why_exercise_checks = {
      "an exercise that moves, or a lever that drives, an action which does not exist"},
     {"exercise-restriction", WHY_ERROR, restriction, "files",
      "an exercise with a tag that is no restriction of kind demand"},
+    {"exercise-spine", WHY_ERROR, spine, "files",
+     "an exercise that is tagged for load along the spine and rated without, or the reverse"},
     {"exercise-neighbour", WHY_ERROR, neighbour, "files",
      "an easier or harder exercise that does not exist or is the exercise itself"},
     {0},

@@ -146,6 +146,7 @@ static void read_exercise(why_reader* reader, const xmlNode* element, why_symbol
       .name = why_xml_string(reader, element, "name"),
       .pattern = pattern,
       .region = why_xml_symbol(reader, element, "region"),
+      .movement = why_xml_symbol(reader, element, "movement"),
       .unilateral = why_xml_attribute_is(element, "sides", "unilateral"),
       .held = why_xml_flag(element, "isometric"),
       .joined_hands = why_xml_flag(element, "held-by-both-hands"),

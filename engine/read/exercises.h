@@ -80,8 +80,9 @@ typedef struct {
   why_symbol pattern;
   why_symbol region;
   bool unilateral;
-  bool held;         ///< Isometric.
-  bool joined_hands; ///< Both hands hold one thing.
+  why_symbol movement; ///< What twins with other equipment share; none: 0.
+  bool held;           ///< Isometric.
+  bool joined_hands;   ///< Both hands hold one thing.
   why_symbol basis;
   why_word_list words;
   WHY_LIST(why_needs) needs;

@@ -43,6 +43,9 @@ static void give_plain(why_giver* giver, const why_exercise* exercise) {
   WHY_GIVE(giver, "quality", exercise->place, WHY_SYM(exercise->id), WHY_SYM(exercise->skill),
            WHY_SYM(exercise->stability), WHY_SYM(exercise->axial_load),
            WHY_SYM(exercise->loading_steps));
+  if (exercise->movement)
+    WHY_GIVE(giver, "movement", exercise->place, WHY_SYM(exercise->id),
+             WHY_SYM(exercise->movement));
   if (exercise->held)
     WHY_GIVE(giver, "held", exercise->place, WHY_SYM(exercise->id));
   for (size_t i = 0; i < exercise->moves.count; i++)

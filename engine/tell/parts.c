@@ -106,7 +106,7 @@ void why_part_pick(const why_picked* answer, why_node* list, const why_pick_row*
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_ENTRY;
   const char* beside = before && before->step == pick->step ? ", about equal to the one above" : "";
-  record->words = pick->name;
+  record->words = pick->name_here;
   record->anchor = id_of(answer, pick->exercise);
   record->mark = why_arena_print(arena, "%s; certainty %s%s", pick->recommendation,
                                  pick->certainty ? pick->certainty : "not graded", beside);
