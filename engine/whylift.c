@@ -3,6 +3,7 @@
 // leaves. Nothing is decided here.
 #include "whylift/whylift.h"
 
+#include "handle.h"
 #include "snapshot.h"
 
 #include "tell/tell.h"
@@ -120,6 +121,10 @@ why_status why_knowledge_open(const char* folder, const why_settings* settings,
 
 const char* why_knowledge_digest(const why_knowledge* knowledge) {
   return knowledge->ground->tables->digest;
+}
+
+const why_ground* why_knowledge_ground(const why_knowledge* knowledge) {
+  return knowledge->ground;
 }
 
 void why_knowledge_free(why_knowledge* knowledge) {

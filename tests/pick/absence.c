@@ -6,16 +6,10 @@
 #include "kit.h"
 #include "pick/pick.h"
 #include "reason/random.h"
+#include "told.h"
 
 #include <criterion/criterion.h>
 #include <string.h>
-
-static const why_ground* open_ground(why_arena* arena, why_problems* problems) {
-  const why_ground* ground = NULL;
-  const why_read_settings settings = {0};
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
-  return ground;
-}
 
 typedef struct {
   const char* exercise;
@@ -124,7 +118,7 @@ Test(absence, what_is_proposed_makes_it_a_pick) {
   };
   why_arena* arena = why_arena_new(0);
   why_problems* problems = why_problems_new();
-  const why_ground* ground = open_ground(arena, problems);
+  const why_ground* ground = told_ground(arena);
   size_t ways = 0;
   for (size_t i = 0; i < sizeof QUESTIONS / sizeof *QUESTIONS; i++)
     ways += check_ways(ground, problems, &QUESTIONS[i]);
@@ -137,7 +131,7 @@ Test(absence, what_is_proposed_makes_it_a_pick) {
 Test(absence, what_is_proposed_in_drawn_questions) {
   why_arena* arena = why_arena_new(0);
   why_problems* problems = why_problems_new();
-  const why_ground* ground = open_ground(arena, problems);
+  const why_ground* ground = told_ground(arena);
   const why_tables* tables = ground->tables;
   uint64_t state = 3;
   size_t ways = 0;
@@ -208,7 +202,7 @@ Test(absence, no_smallest_set_of_items_is_missed) {
   };
   why_arena* arena = why_arena_new(0);
   why_problems* problems = why_problems_new();
-  const why_ground* ground = open_ground(arena, problems);
+  const why_ground* ground = told_ground(arena);
   for (size_t i = 0; i < sizeof QUESTIONS / sizeof *QUESTIONS; i++) {
     why_symbol id = 0;
     const why_absence* absence = absence_of(ground, arena, problems, &QUESTIONS[i], &id);

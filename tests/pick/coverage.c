@@ -8,16 +8,6 @@
 #include <criterion/criterion.h>
 #include <string.h>
 
-/// The internal view of the same files, for the names and needs that the public one does not list.
-static const why_ground* open_ground(why_arena* arena) {
-  why_problems* problems = why_problems_new();
-  const why_ground* ground = NULL;
-  why_read_settings settings = {0};
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
-  why_problems_free(problems);
-  return ground;
-}
-
 /// A goal has picks, or a sentence that says why not.
 static void expect_answer(const why_knowledge* knowledge, const char* goal) {
   told_question question = {.task = WHY_PICK, .goal = goal, .have = "full-gym", .top = "1"};
@@ -33,8 +23,8 @@ static void expect_answer(const why_knowledge* knowledge, const char* goal) {
 
 Test(coverage, every_head_group_and_action) {
   why_arena* arena = why_arena_new(0);
-  const why_ground* ground = open_ground(arena);
   why_knowledge* knowledge = told_open(0, 0);
+  const why_ground* ground = why_knowledge_ground(knowledge);
   const why_anatomy* anatomy = &ground->tables->anatomy;
   cr_expect_eq(anatomy->heads.count, 74);
   for (size_t i = 0; i < anatomy->heads.count; i++)
@@ -49,8 +39,8 @@ Test(coverage, every_head_group_and_action) {
 
 static void expect_no_more_than(const char* have, const char* const* items, const char* place) {
   why_arena* arena = why_arena_new(0);
-  const why_ground* ground = open_ground(arena);
   why_knowledge* knowledge = told_open(0, 0);
+  const why_ground* ground = why_knowledge_ground(knowledge);
   kit all = {.equipment = &ground->tables->equipment};
   for (; *items; items++)
     kit_add_item(&all, why_symbols_find(ground->symbols, *items));

@@ -2,6 +2,8 @@
 // Drawn questions: more equipment never takes an eligible exercise away, one more restriction never
 // brings one. Eligible is what can be set up and is not barred; of what is eligible, which is a
 // pick may well change, since picks are compared with each other.
+#include "told.h"
+
 #include "pick/pick.h"
 #include "reason/random.h"
 
@@ -16,13 +18,6 @@ typedef struct {
   size_t restrictions[4];
   size_t restriction_count;
 } drawn;
-
-static const why_ground* open_ground(why_arena* arena, why_problems* problems) {
-  const why_ground* ground = NULL;
-  const why_read_settings settings = {0};
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
-  return ground;
-}
 
 static void assume(const why_ground* ground, why_overlay* overlay, const char* relation,
                    why_symbol id) {
@@ -87,7 +82,7 @@ static size_t question_count(void) {
 Test(eligible, grows_with_equipment_and_shrinks_with_restrictions) {
   why_arena* arena = why_arena_new(0);
   why_problems* problems = why_problems_new();
-  const why_ground* ground = open_ground(arena, problems);
+  const why_ground* ground = told_ground(arena);
   size_t count = ground->tables->exercises.rows.count;
   bool* before = WHY_NEW_ARRAY(arena, bool, count);
   bool* after = WHY_NEW_ARRAY(arena, bool, count);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What completes a goal, held against all smaller sets by trying them, for every group at several
 // places; and the hamstrings as coaches pair them (common practice).
+#include "told.h"
+
 #include "pick/pick.h"
 #include "pick/rows.h"
 
@@ -99,9 +101,7 @@ Test(pairing, every_gap_is_filled_and_by_no_more_exercises_than_it_takes) {
   static const char* const PLACES[] = {"full-gym", "hotel-room", "barbell-and-rack"};
   why_arena* arena = why_arena_new(0);
   why_problems* problems = why_problems_new();
-  const why_ground* ground = NULL;
-  const why_read_settings settings = {0};
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
+  const why_ground* ground = told_ground(arena);
   fillings* found = WHY_NEW(arena, fillings);
   size_t completed = 0;
   for (size_t g = 0; g < ground->tables->anatomy.groups.count; g++)
@@ -134,9 +134,7 @@ static const char* share_of(const why_picked* answer, const char* id, int* share
 Test(pairing, hamstrings_are_hinged_and_curled_with_a_fifth_for_the_straight_hip) {
   why_arena* arena = why_arena_new(0);
   why_problems* problems = why_problems_new();
-  const why_ground* ground = NULL;
-  const why_read_settings settings = {0};
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
+  const why_ground* ground = told_ground(arena);
   why_picked* answer = ask(ground, arena, problems, "hamstrings", "full-gym");
   const why_symbols* symbols = ground->symbols;
   cr_expect_str_eq(why_symbols_text(symbols, answer->leading.exercise), "seated-leg-curl");

@@ -21,11 +21,8 @@ static why_knowledge* knowledge;
 
 static void open_all(void) {
   arena = why_arena_new(0);
-  why_problems* problems = why_problems_new();
-  why_read_settings settings = {0};
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
-  why_problems_free(problems);
   knowledge = told_open(0, 0);
+  ground = why_knowledge_ground(knowledge);
 }
 
 static void close_all(void) {

@@ -9,11 +9,22 @@
 why_knowledge* told_open(uint64_t order_seed, uint64_t hash_seed) {
   why_knowledge* knowledge = NULL;
   why_problems* problems = NULL;
-  why_settings settings = {.order_seed = order_seed, .hash_seed = hash_seed};
+  why_settings settings = {
+      .order_seed = order_seed, .hash_seed = hash_seed, .cache = getenv("WHY_TEST_CACHE")};
   why_status status = why_knowledge_open(WHY_HOME, &settings, &knowledge, &problems);
   cr_assert_eq(status, WHY_OK, "the shipped knowledge base is not sound");
   why_problems_free(problems);
   return knowledge;
+}
+
+static void close_knowledge(void* knowledge) {
+  why_knowledge_free(knowledge);
+}
+
+const why_ground* told_ground(why_arena* arena) {
+  why_knowledge* knowledge = told_open(0, 0);
+  why_arena_defer(arena, close_knowledge, knowledge);
+  return why_knowledge_ground(knowledge);
 }
 
 typedef struct {

@@ -3,7 +3,7 @@
 #ifndef WHY_TESTS_TOLD_H
 #define WHY_TESTS_TOLD_H
 
-#include "whylift/whylift.h"
+#include "handle.h"
 
 #include <jansson.h>
 
@@ -22,8 +22,13 @@ typedef struct {
   const char* format; ///< "json" when not said.
 } told_question;
 
-/// Open the shipped knowledge base, failing the test when it is not sound.
+/// Open the shipped knowledge base, failing the test when it is not sound. Without seeds it comes
+/// from a snapshot where tests/units has named a folder for one in WHY_TEST_CACHE; a process has
+/// room for one snapshot at a time.
 why_knowledge* told_open(uint64_t order_seed, uint64_t hash_seed);
+
+/// What stands behind it, opened without seeds and closed with `arena`.
+const why_ground* told_ground(why_arena* arena);
 
 /// An answer as JSON text (free it).
 char* told_answer(const why_answer* answer);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Every pick, and every advice against, of every question in tests/cases leads node by node to what
 // it rests on: a rule with its grounds and its place, a line of a file, or what the question said.
+#include "told.h"
+
 #include "pick/pick.h"
 
 #include <criterion/criterion.h>
@@ -146,10 +148,7 @@ static size_t walk_case(const why_ground* ground, const char* name, char* line, 
 
 Test(trees, of_every_case_lead_to_what_they_rest_on) {
   why_arena* arena = why_arena_new(0);
-  why_problems* problems = why_problems_new();
-  const why_ground* ground = NULL;
-  const why_read_settings settings = {0};
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
+  const why_ground* ground = told_ground(arena);
   DIR* folder = opendir(WHY_HOME "/tests/cases");
   cr_assert_not_null(folder);
   size_t cases = 0, nodes = 0, leaves = 0;
@@ -172,6 +171,5 @@ Test(trees, of_every_case_lead_to_what_they_rest_on) {
   cr_expect_gt(cases, 20);
   cr_expect_gt(leaves, 1000);
   cr_log_info("%zu cases, %zu nodes, of which %zu leaves", cases, nodes, leaves);
-  why_problems_free(problems);
   why_arena_free(arena);
 }

@@ -118,10 +118,7 @@ Test(versus, sides_agree_with_picks) {
 /// A head alone: its difference is that of the model, to one decimal.
 Test(versus, difference_is_that_of_the_model) {
   why_arena* arena = why_arena_new(0);
-  why_problems* problems = why_problems_new();
-  const why_read_settings usual = {0};
-  const why_ground* ground = NULL;
-  cr_assert_eq(why_ground_open(WHY_HOME, &usual, arena, problems, &ground), WHY_OK);
+  const why_ground* ground = why_knowledge_ground(knowledge);
   const why_exercise* rows = ground->tables->exercises.rows.at;
   why_symbol head = why_symbols_find(ground->symbols, "semimembranosus");
   why_goal_head part = {
@@ -141,7 +138,6 @@ Test(versus, difference_is_that_of_the_model) {
   cr_expect_float_eq(figure(d, "low"), expected.low, 0.0501);
   cr_expect_float_eq(figure(d, "high"), expected.high, 0.0501);
   json_decref(answer);
-  why_problems_free(problems);
   why_arena_free(arena);
 }
 

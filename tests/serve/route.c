@@ -3,6 +3,7 @@
 // of their own, wrong requests get the status of RFC 9110 that says so.
 #include "serve/route.h"
 
+#include "pick/told.h"
 #include "tell/marks.h"
 
 #include <criterion/criterion.h>
@@ -11,19 +12,17 @@
 #include <string.h>
 
 static why_knowledge* knowledge;
-static why_problems* problems;
 static why_site site;
 static pthread_mutex_t bench = PTHREAD_MUTEX_INITIALIZER;
 
 static void open_site(void) {
-  cr_assert_eq(why_knowledge_open(WHY_HOME, NULL, &knowledge, &problems), WHY_OK);
+  knowledge = told_open(0, 0);
   cr_assert(why_site_init(&site, knowledge, WHY_HOME, &bench));
 }
 
 static void close_site(void) {
   why_site_clear(&site);
   why_knowledge_free(knowledge);
-  why_problems_free(problems);
 }
 
 TestSuite(route, .init = open_site, .fini = close_site, .timeout = 120);
