@@ -23,21 +23,37 @@ static why_gives gives_named(const char* name) {
   return (why_gives)gives;
 }
 
+const why_regex* why_abstracts_compile(why_arena* arena, const char* pattern, bool by_case,
+                                       why_problems* problems, why_place place) {
+  const char* whole = why_arena_print(arena, "(*UCP)%s%s", by_case ? "" : "(?i)", pattern);
+  return why_regex_new(arena, whole, problems, "form-pattern", place);
+}
+
+static void read_sign(why_reader* reader, const xmlNode* n, why_abstracts* abstracts) {
+  why_telling* sign = WHY_LIST_ADD(reader->arena, abstracts->tellings);
+  *sign = (why_telling){.tells = why_xml_string(reader, n, "tells"),
+                        .is = why_xml_string(reader, n, "is"),
+                        .pattern = why_xml_child_text(reader, n, "pattern"),
+                        .place = why_xml_place(reader, n)};
+  sign->regex = why_abstracts_compile(reader->arena, sign->pattern, false, NULL, sign->place);
+}
+
+static void read_form(why_reader* reader, const xmlNode* n, why_abstracts* abstracts) {
+  why_form* form = WHY_LIST_ADD(reader->arena, abstracts->forms);
+  *form = (why_form){.id = why_xml_symbol(reader, n, "id"),
+                     .gives = gives_named(why_xml_string(reader, n, "gives")),
+                     .by_case = why_xml_flag(n, "case"),
+                     .says = why_xml_string(reader, n, "says"),
+                     .example = why_xml_child_text(reader, n, "example"),
+                     .pattern = why_xml_child_text(reader, n, "pattern"),
+                     .place = why_xml_place(reader, n)};
+  form->regex =
+      why_abstracts_compile(reader->arena, form->pattern, form->by_case, NULL, form->place);
+}
+
 void why_abstracts_read(why_reader* reader, const xmlNode* root, why_tables* tables) {
-  why_abstracts* abstracts = &tables->abstracts;
   for (const xmlNode* n = why_xml_first(root, "sign"); n; n = why_xml_next(n, "sign"))
-    *WHY_LIST_ADD(reader->arena, abstracts->tellings) =
-        (why_telling){.tells = why_xml_string(reader, n, "tells"),
-                      .is = why_xml_string(reader, n, "is"),
-                      .pattern = why_xml_child_text(reader, n, "pattern"),
-                      .place = why_xml_place(reader, n)};
+    read_sign(reader, n, &tables->abstracts);
   for (const xmlNode* n = why_xml_first(root, "form"); n; n = why_xml_next(n, "form"))
-    *WHY_LIST_ADD(reader->arena, abstracts->forms) =
-        (why_form){.id = why_xml_symbol(reader, n, "id"),
-                   .gives = gives_named(why_xml_string(reader, n, "gives")),
-                   .by_case = why_xml_flag(n, "case"),
-                   .says = why_xml_string(reader, n, "says"),
-                   .example = why_xml_child_text(reader, n, "example"),
-                   .pattern = why_xml_child_text(reader, n, "pattern"),
-                   .place = why_xml_place(reader, n)};
+    read_form(reader, n, &tables->abstracts);
 }

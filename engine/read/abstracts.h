@@ -4,9 +4,7 @@
 #ifndef WHY_READ_ABSTRACTS_H
 #define WHY_READ_ABSTRACTS_H
 
-#include "base/base.h"
-
-#include <stdbool.h>
+#include "regex.h"
 
 /// What a form gives; in the order of the schema.
 typedef enum {
@@ -42,6 +40,7 @@ typedef struct {
   const char* says;    ///< "" unless it is noted or nothing.
   const char* example; ///< A sentence that it reads.
   const char* pattern;
+  const why_regex* regex; ///< NULL where the pattern is no regular expression.
   why_place place;
 } why_form;
 
@@ -50,6 +49,7 @@ typedef struct {
   const char* tells;
   const char* is;
   const char* pattern;
+  const why_regex* regex; ///< As above.
   why_place place;
 } why_telling;
 
@@ -57,6 +57,11 @@ typedef struct {
   WHY_LIST(why_form) forms; ///< In the order in which they are tried.
   WHY_LIST(why_telling) tellings;
 } why_abstracts;
+
+/// Compile a pattern as forms and signs are; `by_case`: capitals count. NULL when it
+/// is no regular expression, which is told to `problems` (or NULL) as an error of "form-pattern".
+const why_regex* why_abstracts_compile(why_arena* arena, const char* pattern, bool by_case,
+                                       why_problems* problems, why_place place);
 
 /// The word of the schema for what a form gives.
 const char* why_gives_name(why_gives gives);

@@ -49,8 +49,22 @@ static void study_to_confirm(const why_inspection* inspection) {
   why_each_study(inspection, check_words);
 }
 
+/// It could not be compiled when it was read; once more, to be told why.
+static void refuse_pattern(const why_inspection* inspection, const char* pattern, bool by_case,
+                           why_place place) {
+  why_abstracts_compile(inspection->scratch, pattern, by_case, inspection->problems, place);
+}
+
 static void form_pattern(const why_inspection* inspection) {
-  why_draft_patterns_new(inspection->scratch, &inspection->tables->abstracts, inspection->problems);
+  const why_abstracts* abstracts = &inspection->tables->abstracts;
+  for (size_t i = 0; i < abstracts->forms.count; i++)
+    if (!abstracts->forms.at[i].regex)
+      refuse_pattern(inspection, abstracts->forms.at[i].pattern, abstracts->forms.at[i].by_case,
+                     abstracts->forms.at[i].place);
+  for (size_t i = 0; i < abstracts->tellings.count; i++)
+    if (!abstracts->tellings.at[i].regex)
+      refuse_pattern(inspection, abstracts->tellings.at[i].pattern, false,
+                     abstracts->tellings.at[i].place);
 }
 
 static void form_twice(const why_inspection* inspection) {
@@ -66,12 +80,11 @@ static void form_twice(const why_inspection* inspection) {
 }
 
 /// Whether the form takes a number of its example, after the forms before it.
-static bool reads_example(const why_inspection* inspection, const why_draft_patterns* patterns,
-                          const why_form* form) {
+static bool reads_example(const why_inspection* inspection, const why_form* form) {
   why_arena* arena = inspection->scratch;
   why_sentences sentences = why_draft_sentences(arena, why_draft_mend(arena, form->example));
   why_draft_lexed lexed = why_draft_lex(arena, &sentences);
-  why_draft_found_list found = why_draft_apply(patterns, &lexed, arena);
+  why_draft_found_list found = why_draft_apply(&inspection->tables->abstracts, &lexed, arena);
   for (size_t i = 0; i < found.count; i++)
     if (found.at[i].form == form)
       return true;
@@ -80,10 +93,8 @@ static bool reads_example(const why_inspection* inspection, const why_draft_patt
 
 static void form_example(const why_inspection* inspection) {
   const why_abstracts* abstracts = &inspection->tables->abstracts;
-  const why_draft_patterns* patterns =
-      why_draft_patterns_new(inspection->scratch, abstracts, inspection->problems);
   for (size_t i = 0; i < abstracts->forms.count; i++)
-    if (!reads_example(inspection, patterns, &abstracts->forms.at[i]))
+    if (!reads_example(inspection, &abstracts->forms.at[i]))
       why_inspection_report(inspection, abstracts->forms.at[i].place,
                             "the form %s does not read its own example",
                             why_inspection_text(inspection, abstracts->forms.at[i].id));

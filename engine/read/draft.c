@@ -103,8 +103,8 @@ static const char* joined(const why_sentences* sentences, why_arena* arena) {
 
 static void fill(why_drafter* d, why_arena* arena) {
   why_draft* draft = d->draft;
-  d->spread = why_draft_told(d->patterns, "spread", d->whole, arena);
-  d->found = why_draft_apply(d->patterns, &draft->text, arena);
+  d->spread = why_draft_told(&d->tables->abstracts, "spread", d->whole, arena);
+  d->found = why_draft_apply(&d->tables->abstracts, &draft->text, arena);
   take_title(d);
   take_noted(d);
   why_draft_arms(d);
@@ -146,7 +146,6 @@ why_status why_draft_new(const why_tables* tables, const why_words* words, const
   init_study(made, arena);
   why_drafter d = {.tables = tables,
                    .words = words,
-                   .patterns = why_draft_patterns_new(arena, &tables->abstracts, problems),
                    .arena = arena,
                    .draft = made,
                    .whole = joined(&sentences, arena),

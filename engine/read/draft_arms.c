@@ -86,10 +86,11 @@ static why_arm* arm_named(why_drafter* d, const char* label, const char* words, 
   *WHY_LIST_ADD(d->arena, d->draft->comments.arms) = NULL;
   why_draft_quote(d, &d->draft->comments.arms.at[study->arms.count], sentence);
   why_arm* made = WHY_LIST_ADD(d->arena, study->arms);
-  *made = (why_arm){.id = id,
-                    .n = NAN,
-                    .control = why_draft_tells(d->patterns, "about", "no-training", both, d->arena),
-                    .left_out = {.text = ""}};
+  *made = (why_arm){
+      .id = id,
+      .n = NAN,
+      .control = why_draft_tells(&d->tables->abstracts, "about", "no-training", both, d->arena),
+      .left_out = {.text = ""}};
   if (!made->control)
     *WHY_LIST_ADD(d->arena, made->trained) = trained_as(d, words);
   return made;
@@ -145,7 +146,8 @@ static void take_lettered(why_drafter* d, size_t sentence) {
     size_t many = 0;
     why_draft_named_list named = why_draft_mentions(d, sentence, start, end);
     muscle = why_draft_sole(&named, false, &many);
-    if (many || muscle || why_draft_tells(d->patterns, "about", "no-arm", label, d->arena))
+    if (many || muscle ||
+        why_draft_tells(&d->tables->abstracts, "about", "no-arm", label, d->arena))
       continue;
     arm_named(d, label, tidy(d, words), sentence);
   }
@@ -187,14 +189,14 @@ void why_draft_arms(why_drafter* d) {
     if (d->found.at[i].form->gives == WHY_GIVES_ARM)
       take_arm(d, &d->found.at[i]);
   for (size_t i = 0; i < d->draft->text.sentences.count; i++)
-    if (why_draft_tells(d->patterns, "about", "allotted", d->draft->text.sentences.at[i].text,
-                        d->arena))
+    if (why_draft_tells(&d->tables->abstracts, "about", "allotted",
+                        d->draft->text.sentences.at[i].text, d->arena))
       take_lettered(d, i);
   for (size_t i = 0; i < d->found.count; i++)
     if (d->found.at[i].form->gives == WHY_GIVES_ARM_EACH)
       take_each(d, &d->found.at[i]);
   // A text that speaks of no arms at all has one.
-  bool several = why_draft_tells(d->patterns, "arms", "several", d->whole, d->arena);
+  bool several = why_draft_tells(&d->tables->abstracts, "arms", "several", d->whole, d->arena);
   if (!d->draft->study.arms.count)
     arm_named(d, "", several ? WHY_TO_CONFIRM : "trained", 0);
 }
@@ -207,7 +209,7 @@ static bool speaks_of(const why_drafter* d, size_t sentence, const why_arm* arm)
   why_symbol sole = why_draft_sole(&named, true, &count);
   if (arm->control || arm->id == d->to_confirm)
     return false;
-  if (why_draft_tells(d->patterns, "about", "every-arm", shape, d->arena) ||
+  if (why_draft_tells(&d->tables->abstracts, "about", "every-arm", shape, d->arena) ||
       d->draft->study.arms.count == 1)
     return true;
   return sole == arm->id;

@@ -5,45 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct {
-  const why_form* row;
-  const why_regex* regex;
-} form;
-
-typedef struct {
-  const why_telling* row;
-  const why_regex* regex;
-} sign;
-
-struct why_draft_patterns {
-  WHY_LIST(form) forms;
-  WHY_LIST(sign) signs;
-};
-
-static const why_regex* compile(why_arena* arena, const char* pattern, bool by_case,
-                                why_problems* problems, why_place place) {
-  const char* whole = why_arena_print(arena, "(*UCP)%s%s", by_case ? "" : "(?i)", pattern);
-  return why_regex_new(arena, whole, problems, "form-pattern", place);
-}
-
-const why_draft_patterns* why_draft_patterns_new(why_arena* arena, const why_abstracts* abstracts,
-                                                 why_problems* problems) {
-  why_draft_patterns* made = WHY_NEW(arena, why_draft_patterns);
-  for (size_t i = 0; i < abstracts->forms.count; i++) {
-    const why_form* row = &abstracts->forms.at[i];
-    const why_regex* regex = compile(arena, row->pattern, row->by_case, problems, row->place);
-    if (regex)
-      *WHY_LIST_ADD(arena, made->forms) = (form){row, regex};
-  }
-  for (size_t i = 0; i < abstracts->tellings.count; i++) {
-    const why_telling* row = &abstracts->tellings.at[i];
-    const why_regex* regex = compile(arena, row->pattern, false, problems, row->place);
-    if (regex)
-      *WHY_LIST_ADD(arena, made->signs) = (sign){row, regex};
-  }
-  return made;
-}
-
 /// Every name that a group of numbers can have.
 static const char* const ROLES[] = {
     "n",        "men",   "women",  "weeks",  "sessions", "sessions2", "age",  "sets",
@@ -67,7 +28,7 @@ static int by_place(const void* left, const void* right) {
   return a->number < b->number ? -1 : a->number > b->number;
 }
 
-static void take_roles(const form* by, const why_matcher* matcher, const why_draft_lexed* lexed,
+static void take_roles(const why_form* by, const why_matcher* matcher, const why_draft_lexed* lexed,
                        why_draft_found* found, why_arena* arena) {
   char* shape = lexed->sentences.at[found->sentence].shape;
   for (size_t i = 0; i < sizeof ROLES / sizeof *ROLES; i++) {
@@ -88,13 +49,13 @@ static void take_roles(const form* by, const why_matcher* matcher, const why_dra
     qsort(found->roles.at, found->roles.count, sizeof *found->roles.at, by_place);
 }
 
-static void apply(const form* by, size_t sentence, const why_draft_lexed* lexed,
+static void apply(const why_form* by, size_t sentence, const why_draft_lexed* lexed,
                   why_matcher* matcher, why_arena* arena, why_draft_found_list* all) {
   const char* shape = lexed->sentences.at[sentence].shape;
   size_t start = 0, end = 0;
   for (size_t from = 0;
        why_regex_find(by->regex, shape, from, arena, matcher, &start, &end) == WHY_MATCH;) {
-    why_draft_found found = {.form = by->row, .sentence = sentence, .start = start, .end = end};
+    why_draft_found found = {.form = by, .sentence = sentence, .start = start, .end = end};
     take_roles(by, matcher, lexed, &found, arena);
     if (found.roles.count)
       *WHY_LIST_ADD(arena, *all) = found;
@@ -106,14 +67,14 @@ static void apply(const form* by, size_t sentence, const why_draft_lexed* lexed,
   }
 }
 
-why_draft_found_list why_draft_apply(const why_draft_patterns* patterns, why_draft_lexed* lexed,
+why_draft_found_list why_draft_apply(const why_abstracts* abstracts, why_draft_lexed* lexed,
                                      why_arena* arena) {
   why_draft_found_list all = {0};
   why_matcher matcher = {0};
-  for (size_t i = 0; i < patterns->forms.count; i++)
+  for (size_t i = 0; i < abstracts->forms.count; i++)
     for (size_t k = 0; k < lexed->sentences.count; k++)
       if (strchr(lexed->sentences.at[k].shape, WHY_NUMBER_MARK))
-        apply(&patterns->forms.at[i], k, lexed, &matcher, arena, &all);
+        apply(&abstracts->forms.at[i], k, lexed, &matcher, arena, &all);
   return all;
 }
 
@@ -124,30 +85,30 @@ why_draft_number* why_draft_role_of(const why_draft_found* found, const char* na
   return NULL;
 }
 
-bool why_draft_tells(const why_draft_patterns* patterns, const char* tells, const char* is,
+bool why_draft_tells(const why_abstracts* abstracts, const char* tells, const char* is,
                      const char* text, why_arena* arena) {
   why_matcher matcher = {0};
-  for (size_t i = 0; i < patterns->signs.count; i++) {
-    const sign* each = &patterns->signs.at[i];
-    if (strcmp(each->row->tells, tells) == 0 && strcmp(each->row->is, is) == 0 &&
+  for (size_t i = 0; i < abstracts->tellings.count; i++) {
+    const why_telling* each = &abstracts->tellings.at[i];
+    if (strcmp(each->tells, tells) == 0 && strcmp(each->is, is) == 0 &&
         why_regex_match(each->regex, text, arena, &matcher) == WHY_MATCH)
       return true;
   }
   return false;
 }
 
-const char* why_draft_told(const why_draft_patterns* patterns, const char* tells, const char* text,
+const char* why_draft_told(const why_abstracts* abstracts, const char* tells, const char* text,
                            why_arena* arena) {
   const char* told = "";
   why_matcher matcher = {0};
-  for (size_t i = 0; i < patterns->signs.count; i++) {
-    const sign* each = &patterns->signs.at[i];
-    if (strcmp(each->row->tells, tells) != 0 ||
+  for (size_t i = 0; i < abstracts->tellings.count; i++) {
+    const why_telling* each = &abstracts->tellings.at[i];
+    if (strcmp(each->tells, tells) != 0 ||
         why_regex_match(each->regex, text, arena, &matcher) != WHY_MATCH)
       continue;
-    if (*told && strcmp(told, each->row->is) != 0)
+    if (*told && strcmp(told, each->is) != 0)
       return NULL;
-    told = each->row->is;
+    told = each->is;
   }
   return told;
 }

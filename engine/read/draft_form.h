@@ -5,15 +5,6 @@
 
 #include "abstracts.h"
 #include "draft_number.h"
-#include "regex.h"
-
-/// The patterns, compiled.
-typedef struct why_draft_patterns why_draft_patterns;
-
-/// Compile them in `arena`. A pattern that is no regular expression is reported to `problems` as an
-/// error of the check "form-pattern" and left out.
-const why_draft_patterns* why_draft_patterns_new(why_arena* arena, const why_abstracts* abstracts,
-                                                 why_problems* problems);
 
 /// One number of a form, under the name of its group.
 typedef struct {
@@ -37,18 +28,18 @@ typedef struct {
 typedef WHY_LIST(why_draft_found) why_draft_found_list;
 
 /// Try all forms on all sentences; every number that one takes is marked in the shapes.
-why_draft_found_list why_draft_apply(const why_draft_patterns* patterns, why_draft_lexed* lexed,
+why_draft_found_list why_draft_apply(const why_abstracts* abstracts, why_draft_lexed* lexed,
                                      why_arena* arena);
 
 /// The number under that name; NULL: none.
 why_draft_number* why_draft_role_of(const why_draft_found* found, const char* name);
 
 /// Whether the sign that `tells` something `is` met in `text`.
-bool why_draft_tells(const why_draft_patterns* patterns, const char* tells, const char* is,
+bool why_draft_tells(const why_abstracts* abstracts, const char* tells, const char* is,
                      const char* text, why_arena* arena);
 
 /// The only thing that is told in `text`, "" when nothing is, NULL when several are.
-const char* why_draft_told(const why_draft_patterns* patterns, const char* tells, const char* text,
+const char* why_draft_told(const why_abstracts* abstracts, const char* tells, const char* text,
                            why_arena* arena);
 
 #endif

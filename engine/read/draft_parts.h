@@ -44,7 +44,6 @@ typedef struct {
 typedef struct {
   const why_tables* tables;
   const why_words* words;
-  const why_draft_patterns* patterns;
   why_arena* arena;
   why_draft* draft;
   const char* whole; ///< The text in one line.

@@ -117,7 +117,7 @@ static void count_people(why_drafter* d) {
 
 static void tell_sexes(why_drafter* d) {
   why_study* study = &d->draft->study;
-  const char* sex = why_draft_told(d->patterns, "sex", d->whole, d->arena);
+  const char* sex = why_draft_told(&d->tables->abstracts, "sex", d->whole, d->arena);
   study->sex = why_symbols_add(d->draft->symbols, !sex ? "mixed" : *sex ? sex : WHY_TO_CONFIRM);
   for (size_t i = 0; i < d->found.count; i++) {
     const why_draft_found* each = &d->found.at[i];
@@ -169,7 +169,7 @@ static void tell_sessions(why_drafter* d) {
 }
 
 static bool tells_design(const why_drafter* d, const char* is) {
-  return why_draft_tells(d->patterns, "design", is, d->whole, d->arena);
+  return why_draft_tells(&d->tables->abstracts, "design", is, d->whole, d->arena);
 }
 
 /// The words for the design that the text bears out; to confirm where it says too little or too
@@ -191,7 +191,7 @@ static const char* design_of(const why_drafter* d) {
 
 void why_draft_people(why_drafter* d) {
   why_study* study = &d->draft->study;
-  const char* training = why_draft_told(d->patterns, "training", d->whole, d->arena);
+  const char* training = why_draft_told(&d->tables->abstracts, "training", d->whole, d->arena);
   study->training = training && *training ? why_symbols_add(d->draft->symbols, training) : 0;
   study->design = why_symbols_add(d->draft->symbols, design_of(d));
   study->doi = d->draft->text.doi;

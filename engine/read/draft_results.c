@@ -23,7 +23,7 @@ typedef struct {
 } reading;
 
 static bool tells(const why_drafter* d, const char* is, const char* text) {
-  return why_draft_tells(d->patterns, "about", is, text, d->arena);
+  return why_draft_tells(&d->tables->abstracts, "about", is, text, d->arena);
 }
 
 static reading read_clause(why_drafter* d, const why_draft_found* found) {
@@ -169,7 +169,7 @@ static const char* told(const reading* r, const char* what) {
                          d->draft->text.sentences.at[r->found->sentence].text, d->whole};
   const char* found = "";
   for (size_t i = 0; i < 3 && found && !*found; i++)
-    found = why_draft_told(d->patterns, what, texts[i], d->arena);
+    found = why_draft_told(&d->tables->abstracts, what, texts[i], d->arena);
   return found;
 }
 
@@ -207,7 +207,7 @@ static why_symbol site_of(const reading* r) {
   if (number && why_draft_use(number, NULL, "site of a result"))
     return why_symbols_add(d->draft->symbols, why_arena_print(d->arena, "%s%%", number->text));
   const char* clause = why_draft_between(d, r->found->sentence, r->start, r->end);
-  const char* word = why_draft_told(d->patterns, "site", clause, d->arena);
+  const char* word = why_draft_told(&d->tables->abstracts, "site", clause, d->arena);
   return word && *word ? why_symbols_add(d->draft->symbols, word) : d->to_confirm;
 }
 

@@ -9,7 +9,7 @@
 #include <strings.h>
 
 static bool tells(const why_drafter* d, const char* is, const char* text) {
-  return why_draft_tells(d->patterns, "about", is, text, d->arena);
+  return why_draft_tells(&d->tables->abstracts, "about", is, text, d->arena);
 }
 
 /// Where the innermost bracket around byte `at` opens; SIZE_MAX: it stands in none.

@@ -80,25 +80,18 @@ static void add_phrases(why_phrases* phrases, const why_lexicon_phrases* row) {
   }
 }
 
-static void add_sign(why_phrases* phrases, const why_lexicon_sign* row, why_problems* problems) {
+/// What is wrong with a pattern is told by the check of that name.
+static void add_sign(why_phrases* phrases, const why_lexicon_sign* row) {
   const why_regex* regex =
-      why_regex_new(phrases->arena, row->pattern, problems, "sign-pattern", row->place);
+      why_regex_new(phrases->arena, row->pattern, NULL, "sign-pattern", row->place);
   if (regex)
     *WHY_LIST_ADD(phrases->arena, phrases->signs) = (why_sign){row, regex};
-}
-
-static void free_problems(void* problems) {
-  why_problems_free(problems);
 }
 
 const why_phrases* why_phrases_new(why_arena* arena, const why_tables* tables,
                                    const why_words* words) {
   why_phrases* phrases = WHY_NEW(arena, why_phrases);
   *phrases = (why_phrases){.arena = arena};
-  why_problems* unread = why_problems_new();
-  if (!unread)
-    why_arena_exhaust(arena);
-  why_arena_defer(why_arena_scratch(arena), free_problems, unread);
   for (size_t i = 0; i < why_words_count(words); i++) {
     learn(phrases, why_words_at(words, i)->word);
     learn_key(phrases, why_words_at(words, i)->word); // "legextention" has no blank to part it at
@@ -106,8 +99,8 @@ const why_phrases* why_phrases_new(why_arena* arena, const why_tables* tables,
   for (size_t i = 0; i < tables->lexicon.phrases.count; i++)
     add_phrases(phrases, &tables->lexicon.phrases.at[i]);
   for (size_t i = 0; i < tables->lexicon.signs.count; i++)
-    add_sign(phrases, &tables->lexicon.signs.at[i], unread);
-  phrases->cutter = why_regex_new(arena, CUTTER, unread, "sign-pattern", (why_place){0});
+    add_sign(phrases, &tables->lexicon.signs.at[i]);
+  phrases->cutter = why_regex_new(arena, CUTTER, NULL, "sign-pattern", (why_place){0});
   settle(phrases);
   if (phrases->entries.count)
     qsort(phrases->entries.at, phrases->entries.count, sizeof *phrases->entries.at, by_key);

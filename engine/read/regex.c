@@ -40,8 +40,9 @@ const why_regex* why_regex_new(why_arena* arena, const char* text, why_problems*
                                const char* check, why_place place) {
   size_t length = strlen(text);
   if (length > WHY_REGEX_LIMIT) {
-    why_problems_add(problems, WHY_ERROR, check, place, "the pattern is longer than %d bytes",
-                     WHY_REGEX_LIMIT);
+    if (problems)
+      why_problems_add(problems, WHY_ERROR, check, place, "the pattern is longer than %d bytes",
+                       WHY_REGEX_LIMIT);
     return NULL;
   }
   int error = 0;
@@ -55,6 +56,8 @@ const why_regex* why_regex_new(why_arena* arena, const char* text, why_problems*
   }
   if (error == PCRE2_ERROR_HEAP_FAILED)
     why_arena_exhaust(arena);
+  if (!problems)
+    return NULL;
   unsigned char message[200] = "";
   pcre2_get_error_message(error, message, sizeof message);
   why_problems_add(problems, WHY_ERROR, check, place, "the pattern is wrong at character %zu: %s",

@@ -29,7 +29,7 @@ typedef enum {
 } why_match_result;
 
 /// Compile `text`; it lives as long as `arena`. NULL after reporting what is wrong with it, as an
-/// error of `check` at `place`.
+/// error of `check` at `place`; `problems` is NULL where that is told elsewhere.
 const why_regex* why_regex_new(why_arena* arena, const char* text, why_problems* problems,
                                const char* check, why_place place);
 
