@@ -10,16 +10,16 @@
 static const why_asking_task TASKS[] = {
     {"pick", WHY_PICK}, {"swap", WHY_SWAP},       {"why", WHY_EXPLAIN}, {"compare", WHY_COMPARE},
     {"ask", WHY_ASK},   {"moments", WHY_MOMENTS}, {"pool", WHY_POOL},   {"audit", WHY_AUDIT},
-    {"list", WHY_LIST}, {NULL, WHY_PICK},
+    {"plan", WHY_PLAN}, {"draft", WHY_DRAFT},     {"list", WHY_LIST},   {NULL, WHY_PICK},
 };
 
 /// How a text reaches the query.
-typedef enum { SET, ADD, SENTENCE, PROGRAMME } way;
+typedef enum { SET, ADD, SENTENCE, PROGRAMME, PASTED } way;
 
 typedef struct {
   const char* name;
   way way;
-  int word; ///< Of why_word_asked (SET) or why_words_asked (ADD).
+  int word; ///< Of why_word_asked (SET, PASTED) or why_words_asked (ADD).
 } row;
 
 static const row ROWS[] = {
@@ -27,14 +27,20 @@ static const row ROWS[] = {
     {"replaced", SET, WHY_REPLACE}, {"have", ADD, WHY_HAVE},         {"without", ADD, WHY_WITHOUT},
     {"avoid", ADD, WHY_AVOID},      {"level", SET, WHY_LEVEL},       {"top", SET, WHY_TOP},
     {"subject", SET, WHY_SUBJECT},  {"sentence", SENTENCE, 0},       {"programme", PROGRAMME, 0},
-    {"kind", SET, WHY_KIND},
+    {"kind", SET, WHY_KIND},        {"target", ADD, WHY_TARGET},     {"days", SET, WHY_DAYS},
+    {"minutes", SET, WHY_MINUTES},  {"purpose", SET, WHY_PURPOSE},   {"start", SET, WHY_START},
+    {"dose", SET, WHY_DOSE},        {"text", PASTED, WHY_TEXT},
 };
 
 enum { ROW_COUNT = sizeof ROWS / sizeof *ROWS, QUOTED = 80 };
 
 static const char NAMES_HINT[] =
     "goal, exercise, other, replaced, have, without, avoid, level, top, "
-    "subject, sentence, programme and kind can be said";
+    "subject, sentence, programme, kind, target, days, minutes, purpose, start, dose and text can "
+    "be said";
+
+static const char TASKS_HINT[] =
+    "tasks are pick, swap, why, compare, ask, moments, pool, audit, plan, draft and list";
 
 static const row* find_row(const char* name) {
   for (size_t i = 0; i < ROW_COUNT; i++)
@@ -108,8 +114,7 @@ void why_asking_task_set(why_asking* asking, const char* name) {
       return;
     }
   }
-  why_asking_refuse(asking, "task", "there is no task of this name", name,
-                    "tasks are pick, swap, why, compare, ask, moments, pool, audit and list");
+  why_asking_refuse(asking, "task", "there is no task of this name", name, TASKS_HINT);
 }
 
 bool why_asking_knows(const char* name) {
@@ -125,13 +130,14 @@ void why_asking_say(why_asking* asking, const char* name, const char* text) {
   const row* found = find_row(name);
   if (!found)
     why_asking_refuse(asking, "name", "nothing is said under this name", name, NAMES_HINT);
-  else if (found->way != PROGRAMME && strlen(text) > WHY_TEXT_LIMIT)
+  else if (found->way < PROGRAMME && strlen(text) > WHY_TEXT_LIMIT)
     why_asking_refuse(asking, "length", "this text is too long", name, NULL);
   else if (++asking->said > WHY_SAID_LIMIT)
     why_asking_refuse(asking, "length", "too much is said at once", name, NULL);
   else if (asking->query)
     switch (found->way) {
     case SET:
+    case PASTED: // as of a programme, its length is limited by what it came in
       worsen(asking, why_query_set(asking->query, (why_word_asked)found->word, text));
       break;
     case ADD:
@@ -140,7 +146,7 @@ void why_asking_say(why_asking* asking, const char* name, const char* text) {
     case SENTENCE:
       worsen(asking, why_query_ask(asking->query, text));
       break;
-    case PROGRAMME: // its length is limited by the line or address that it came in
+    case PROGRAMME:
       worsen(asking, why_query_programme(asking->query, "programme", text, strlen(text)));
       break;
     }
@@ -148,8 +154,7 @@ void why_asking_say(why_asking* asking, const char* name, const char* text) {
 
 why_status why_asking_run(why_asking* asking) {
   if (asking->status == WHY_OK && !asking->task)
-    why_asking_refuse(asking, "task", "no task is named", NULL,
-                      "tasks are pick, swap, why, compare, ask, moments, pool, audit and list");
+    why_asking_refuse(asking, "task", "no task is named", NULL, TASKS_HINT);
   if (asking->status == WHY_OK)
     asking->status = why_run(asking->query, asking->task->task, &asking->answer);
   return asking->status;

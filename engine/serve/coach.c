@@ -15,7 +15,9 @@ typedef enum {
   ASKS_SUBJECT,
   ASKS_EXERCISE,
   ASKS_KIND,
-  ASKS_PROGRAMME
+  ASKS_WEEK,
+  ASKS_PROGRAMME, ///< This and the next are pasted.
+  ASKS_ABSTRACT
 } asks;
 
 typedef struct {
@@ -46,15 +48,28 @@ static const sheet SHEETS[] = {
      ASKS_EXERCISE, false, "Show the moments"},
     {"audit", "/audit", "Audit a programme", "Weekly sets of a programme, as people write it.",
      ASKS_PROGRAMME, false, "Count the sets"},
+    {"plan", "/plan", "Plan a week", "Sessions that hold the weekly sets of every large muscle.",
+     ASKS_WEEK, true, "Plan the week"},
+    {"draft", "/draft", "Draft a study",
+     "The abstract of a growth trial becomes the file of a study, for a person to confirm. "
+     "Nothing is stored here.",
+     ASKS_ABSTRACT, false, "Draft it"},
     {"list", "/list", "Names that can be used", "Kinds of names, or the names of one kind.",
      ASKS_KIND, false, "List them"},
 };
+
+/// Bytes of what an address says that people still send each other.
+enum { SHARED_LIMIT = 2000 };
 
 static const sheet* find_sheet(const char* task) {
   for (size_t i = 0; i < sizeof SHEETS / sizeof *SHEETS; i++)
     if (strcmp(SHEETS[i].task, task) == 0)
       return &SHEETS[i];
   return &SHEETS[0];
+}
+
+bool why_coach_is_pasted(const char* task) {
+  return find_sheet(task)->asks >= ASKS_PROGRAMME;
 }
 
 static void add_sentence(const why_address* address, const char* label, why_bytes* out) {
@@ -75,13 +90,32 @@ static void add_kind(const why_address* address, why_bytes* out) {
   why_bytes_text(out, "\"/></label>\n");
 }
 
-static void add_programme(const why_address* address, why_bytes* out) {
-  const char* value = why_address_value(address, "programme");
-  why_bytes_text(out, "<label>Programme, a day a line\n<textarea name=\"programme\" rows=\"8\" "
-                      "maxlength=\"6000\" required=\"required\" placeholder=\"Mon: RDL 3x8, "
-                      "leg ext 4x12\">");
+/// What is pasted can be long; percent-encoded it must fit into one body.
+static void add_pasted(const why_address* address, const char* name, const char* label,
+                       const char* example, why_bytes* out) {
+  const char* value = why_address_value(address, name);
+  why_bytes_print(out,
+                  "<label>%s\n<textarea name=\"%s\" rows=\"10\" maxlength=\"%d\" "
+                  "required=\"required\" placeholder=\"%s\">\n",
+                  label, name, WHY_LINE_LIMIT / 3, example);
   why_bytes_markup(out, value ? value : "");
   why_bytes_text(out, "</textarea></label>\n");
+}
+
+/// Goals, days, minutes, purpose, first day.
+static void add_week(const why_address* address, why_bytes* out) {
+  static const char* const DAYS[] = {"1", "2", "3", "4", "5", "6", NULL};
+  static const char* const PURPOSES[] = {"grow", "keep", NULL};
+  static const char* const PURPOSE_WORDS[] = {"to grow", "to keep what is there", NULL};
+  why_field_text(address, "target", "Goals to put first (may stay empty)",
+                 "such as: glutes:2, calves", out);
+  why_bytes_text(out, "<div class=\"pair\">\n");
+  why_field_select(address, "days", "Sessions a week", DAYS, DAYS, "3", out);
+  why_field_number(address, "minutes", "Minutes each", 10, 240, 60, out);
+  why_bytes_text(out, "</div>\n");
+  why_field_select(address, "purpose", "Purpose", PURPOSES, PURPOSE_WORDS, "grow", out);
+  why_field_text(address, "start", "First day, for a calendar (may stay empty)",
+                 "such as: 2026-01-05", out);
 }
 
 static void add_question(const why_site* site, const why_address* address, const sheet* at,
@@ -111,8 +145,15 @@ static void add_question(const why_site* site, const why_address* address, const
   case ASKS_EXERCISE:
     why_field_exercise(site, address, "exercise", "Exercise", true, out);
     break;
+  case ASKS_WEEK:
+    add_week(address, out);
+    break;
   case ASKS_PROGRAMME:
-    add_programme(address, out);
+    add_pasted(address, "programme", "Programme, a day a line", "Mon: RDL 3x8, leg ext 4x12", out);
+    break;
+  case ASKS_ABSTRACT:
+    add_pasted(address, "text", "Abstract, as it stands in the paper",
+               "Methods: Fourteen participants ...", out);
     break;
   case ASKS_KIND:
     add_kind(address, out);
@@ -124,11 +165,12 @@ static void add_form(const why_site* site, const why_address* address, const she
                      bool answered, why_bytes* out) {
   why_bytes_print(out, "<details class=\"question\"%s><summary>%s</summary>\n",
                   answered ? "" : " open=\"open\"", answered ? "Change the question" : at->title);
-  why_bytes_print(out, "<form method=\"get\" action=\"%s\"%s>\n<p>%s</p>\n", at->path,
+  why_bytes_print(out, "<form method=\"%s\" action=\"%s\"%s>\n<p>%s</p>\n",
+                  at->asks >= ASKS_PROGRAMME ? "post" : "get", at->path,
                   at->person ? " data-kit=\"kit\"" : "", at->lead);
   add_question(site, address, at, out);
   if (at->person)
-    why_fields_person(site, address, true, out);
+    why_fields_person(site, address, at->asks != ASKS_WEEK, out);
   why_bytes_print(out, "<button type=\"submit\">%s</button>\n</form>\n</details>\n", at->button);
 }
 
@@ -278,20 +320,72 @@ static void add_part(const why_address* address, const sheet* at, const why_aski
   json_decref(read);
 }
 
-/// The same answer in other shapes.
-static void add_shapes(const why_address* address, const sheet* at, why_bytes* out) {
-  static const char* const ALL[] = {"goal",     "exercise", "other",     "replaced", "subject",
-                                    "sentence", "kind",     "programme", "have",     "without",
-                                    "avoid",    "level",    "top",       NULL};
-  static const char* const SHAPES[][2] = {
-      {"html", "Save as one file"}, {"json", "JSON"}, {"svg", "Pictures (SVG)"}};
-  why_bytes_text(out, "<p class=\"shapes\">Print this page for a handout.\n");
-  for (size_t i = 0; i < sizeof SHAPES / sizeof *SHAPES; i++) {
-    why_bytes_print(out, "<a href=\"%s?format=%s", at->path, SHAPES[i][0]);
-    why_address_carry(address, ALL, out);
-    why_bytes_print(out, "\">%s</a>\n", SHAPES[i][1]);
+/// All that can be said.
+static const char* const ALL[] = {
+    "goal",      "exercise", "other",  "replaced", "subject", "sentence", "kind",
+    "programme", "text",     "target", "days",     "minutes", "purpose",  "start",
+    "have",      "without",  "avoid",  "level",    "top",     "dose",     NULL};
+
+typedef struct {
+  const char* format;
+  const char* words;
+} shape;
+
+/// The shapes that this answer has; the last has no name.
+static const shape* shapes_of(const why_address* address, const sheet* at) {
+  static const shape USUAL[] = {
+      {"html", "Save as one file"}, {"json", "JSON"}, {"svg", "Pictures (SVG)"}, {NULL, NULL}};
+  static const shape DATED[] = {{"html", "Save as one file"},
+                                {"json", "JSON"},
+                                {"svg", "Pictures (SVG)"},
+                                {"ical", "Calendar"},
+                                {NULL, NULL}};
+  static const shape WORDS[] = {{"html", "Save as one file"}, {"json", "JSON"}, {NULL, NULL}};
+  static const shape DRAFT[] = {{"xml", "The file of the study (XML)"},
+                                {"csv", "The numbers (CSV)"},
+                                {"json", "JSON"},
+                                {NULL, NULL}};
+  return at->asks == ASKS_ABSTRACT                                      ? DRAFT
+         : at->asks == ASKS_KIND                                        ? WORDS
+         : at->asks == ASKS_WEEK && why_address_value(address, "start") ? DATED
+                                                                        : USUAL;
+}
+
+/// Buttons that send what was pasted once more, to come back in another shape.
+static void add_shape_buttons(const why_address* address, const sheet* at, why_bytes* out) {
+  why_bytes_print(out, "<form class=\"shapes\" method=\"post\" action=\"%s\">\n", at->path);
+  for (const char* const* name = ALL; *name; name++) {
+    const char* value = why_address_value(address, *name);
+    if (!value)
+      continue;
+    why_bytes_print(out, "<input type=\"hidden\" name=\"%s\" value=\"", *name);
+    why_bytes_markup(out, value);
+    why_bytes_text(out, "\"/>\n");
   }
-  why_bytes_text(out, "</p>\n");
+  for (const shape* each = shapes_of(address, at); each->format; each++)
+    why_bytes_print(out, "<button name=\"format\" value=\"%s\">%s</button>\n", each->format,
+                    each->words);
+  why_bytes_text(out, "</form>\n");
+}
+
+/// The same answer in other shapes, and of a small paste the address under which it is found again.
+static void add_shapes(const why_address* address, const sheet* at, why_bytes* out) {
+  why_bytes said = {0};
+  why_address_carry(address, ALL, &said);
+  if (said.length > SHARED_LIMIT) {
+    add_shape_buttons(address, at, out);
+  } else {
+    why_bytes_text(out, "<p class=\"shapes\">Print this page for a handout.\n");
+    if (why_coach_is_pasted(at->task) && said.length)
+      why_bytes_print(out, "<a href=\"%s?%s\">Address of this view</a>\n", at->path,
+                      why_bytes_of(&said) + strlen("&amp;"));
+    for (const shape* each = shapes_of(address, at); each->format; each++)
+      why_bytes_print(out, "<a href=\"%s?format=%s%s\">%s</a>\n", at->path, each->format,
+                      why_bytes_of(&said), each->words);
+    why_bytes_text(out, "</p>\n");
+  }
+  out->failed |= said.failed;
+  why_bytes_free(&said);
 }
 
 static void add_answer(const why_address* address, const sheet* at, const why_asking* asking,

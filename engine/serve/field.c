@@ -136,14 +136,39 @@ static void add_other(const why_site* site, const why_address* address, why_byte
   why_bytes_text(out, "\"/></label>\n");
 }
 
-static void add_select(const why_address* address, const char* name, const char* label,
-                       const char* const* values, const char* const* words, why_bytes* out) {
+void why_field_text(const why_address* address, const char* name, const char* label,
+                    const char* example, why_bytes* out) {
+  why_bytes_print(out,
+                  "<label>%s\n<input type=\"text\" name=\"%s\" maxlength=\"400\" "
+                  "autocomplete=\"off\" placeholder=\"%s\"",
+                  label, name, example);
+  add_value(address, name, out);
+  why_bytes_text(out, "/></label>\n");
+}
+
+void why_field_number(const why_address* address, const char* name, const char* label, int least,
+                      int most, int usual, why_bytes* out) {
+  const char* value = why_address_value(address, name);
+  why_bytes_print(out,
+                  "<label>%s\n<input type=\"number\" name=\"%s\" min=\"%d\" max=\"%d\" "
+                  "step=\"any\" value=\"",
+                  label, name, least, most);
+  if (value)
+    why_bytes_markup(out, value);
+  else
+    why_bytes_print(out, "%d", usual);
+  why_bytes_text(out, "\"/></label>\n");
+}
+
+void why_field_select(const why_address* address, const char* name, const char* label,
+                      const char* const* values, const char* const* words, const char* usual,
+                      why_bytes* out) {
+  const char* said = why_address_value(address, name);
   why_bytes_print(out, "<label>%s\n<select name=\"%s\">\n", label, name);
   for (size_t i = 0; words[i]; i++)
-    why_bytes_print(
-        out, "<option value=\"%s\"%s>%s</option>\n", values[i],
-        *values[i] && why_address_says(address, name, values[i]) ? " selected=\"selected\"" : "",
-        words[i]);
+    why_bytes_print(out, "<option value=\"%s\"%s>%s</option>\n", values[i],
+                    strcmp(values[i], said ? said : usual) == 0 ? " selected=\"selected\"" : "",
+                    words[i]);
   why_bytes_text(out, "</select></label>\n");
 }
 
@@ -158,8 +183,8 @@ void why_fields_person(const why_site* site, const why_address* address, bool ma
   add_other(site, address, out);
   add_fold(address, "avoid", site->choices.restrictions, RESTRICTIONS, "To avoid", out);
   why_bytes_text(out, "<div class=\"pair\">\n");
-  add_select(address, "level", "Level", LEVELS, LEVEL_WORDS, out);
+  why_field_select(address, "level", "Level", LEVELS, LEVEL_WORDS, "", out);
   if (many)
-    add_select(address, "top", "Show", TOPS, TOP_WORDS, out);
+    why_field_select(address, "top", "Show", TOPS, TOP_WORDS, "", out);
   why_bytes_text(out, "</div>\n");
 }

@@ -10,9 +10,9 @@ extern const char WHY_SERVE_FRAME[];
 static const struct {
   const char* path;
   const char* name;
-} TABS[] = {{"/pick", "Pick"},       {"/swap", "Swap"},   {"/why", "Why"},
-            {"/compare", "Compare"}, {"/ask", "Ask"},     {"/pool", "Trials"},
-            {"/audit", "Audit"},     {"/class", "Class"}, {"/carry", "Carry"}};
+} TABS[] = {{"/pick", "Pick"},   {"/swap", "Swap"},   {"/why", "Why"},     {"/compare", "Compare"},
+            {"/ask", "Ask"},     {"/plan", "Plan"},   {"/audit", "Audit"}, {"/pool", "Trials"},
+            {"/draft", "Draft"}, {"/class", "Class"}, {"/carry", "Carry"}};
 
 static void add_tabs(why_bytes* out, const char* tab) {
   for (size_t i = 0; i < sizeof TABS / sizeof *TABS; i++) {

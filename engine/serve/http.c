@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// libmicrohttpd with a few threads, each with its own epoll; an answer is short work, so it is done
-// where the request was read.
+// libmicrohttpd with a few threads, each with its own epoll. An answer is short work as a rule, so
+// it is done where the request was read; what takes long is done later, by other threads, while the
+// connection rests.
 #include "http.h"
 
+#include "later.h"
 #include "route.h"
 #include "serve.h"
 #include "watch.h"
@@ -32,6 +34,7 @@ struct why_http {
   struct MHD_Daemon* daemon;
   unsigned port;
   atomic_int busy; ///< Requests begun and not yet finished.
+  why_later* later;
   why_watch watch;
 };
 
@@ -41,6 +44,10 @@ typedef struct {
   why_bytes body;
   bool begun;
   bool over; ///< The body is longer than allowed.
+  bool answered;
+  struct MHD_Connection* connection; ///< Of this and the rest, while it is answered later.
+  why_request asked;
+  why_reply reply;
 } underway;
 
 static void* begin(void* user, const char* target, struct MHD_Connection* connection) {
@@ -72,6 +79,7 @@ static void end(void* user, struct MHD_Connection* connection, void** request,
   if (!at)
     return;
   why_watch_renew(&http->watch, watched_of(connection));
+  why_bytes_free(&at->reply.body); // unless it was sent
   why_bytes_free(&at->body);
   free(at->target);
   free(at);
@@ -113,11 +121,17 @@ static enum MHD_Result send_reply(struct MHD_Connection* connection, why_reply* 
     why_bytes_free(&reply->body);
     return MHD_NO;
   }
+  reply->body = (why_bytes){0}; // the library's from here on
   enum MHD_Result sound = MHD_add_response_header(response, "Content-Type", reply->type);
   for (size_t i = 0; i < sizeof HEADERS / sizeof *HEADERS; i++)
     sound &= MHD_add_response_header(response, HEADERS[i][0], HEADERS[i][1]);
   if (reply->allow)
     sound &= MHD_add_response_header(response, "Allow", reply->allow);
+  if (reply->wait) {
+    char seconds[16];
+    snprintf(seconds, sizeof seconds, "%u", reply->wait);
+    sound &= MHD_add_response_header(response, "Retry-After", seconds);
+  }
   if (reply->file) {
     char saved[100];
     snprintf(saved, sizeof saved, "attachment; filename=\"%s\"", reply->file);
@@ -141,38 +155,73 @@ static void take_body(underway* at, const char* piece, size_t length) {
     why_bytes_add(&at->body, piece, length);
 }
 
+/// By a thread that has time for it; then the connection goes on and `answer` is called once more.
+static void work(void* user, void* job, bool refused) {
+  const why_http* http = user;
+  underway* at = job;
+  if (refused)
+    why_route_refuse(&at->asked, &at->reply);
+  else
+    why_route(http->site, &at->asked, &at->reply);
+  at->answered = true;
+  MHD_resume_connection(at->connection);
+}
+
+/// Let the connection rest until the answer is there.
+static enum MHD_Result answer_later(why_http* http, underway* at,
+                                    struct MHD_Connection* connection) {
+  if (!why_later_reserve(http->later)) {
+    why_route_refuse(&at->asked, &at->reply);
+    return send_reply(connection, &at->reply);
+  }
+  at->connection = connection;
+  why_watch_hold(&http->watch, watched_of(connection));
+  MHD_suspend_connection(connection);
+  why_later_put(http->later, at);
+  return MHD_YES;
+}
+
+/// The request is whole.
+static enum MHD_Result answer_whole(why_http* http, underway* at, struct MHD_Connection* connection,
+                                    const char* method) {
+  if (at->answered)
+    return send_reply(connection, &at->reply);
+  at->asked =
+      (why_request){.method = method,
+                    .target = at->target,
+                    .host = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, "Host"),
+                    .body = at->body.at,
+                    .length = at->body.length};
+  if (at->over)
+    why_reply_plain(&at->reply, WHY_REPLY_BODY, "This body is too long.");
+  else if (why_route_is_long(&at->asked))
+    return answer_later(http, at, connection);
+  else
+    why_route(http->site, &at->asked, &at->reply);
+  return send_reply(connection, &at->reply);
+}
+
 static enum MHD_Result answer(void* user, struct MHD_Connection* connection, const char* path,
                               const char* method, const char* version, const char* piece,
                               size_t* length, void** request) {
   (void)path;
   (void)version;
-  const why_http* http = user;
   underway* at = *request;
   if (!at)
     return MHD_NO;
-  why_reply reply = {0};
   if (!at->begun) {
     at->begun = true;
     if (!is_too_long(connection))
       return MHD_YES;
-    why_reply_plain(&reply, WHY_REPLY_BODY, "This body is too long.");
-    return send_reply(connection, &reply);
+    why_reply_plain(&at->reply, WHY_REPLY_BODY, "This body is too long.");
+    return send_reply(connection, &at->reply);
   }
   if (*length) {
     take_body(at, piece, *length);
     *length = 0;
     return MHD_YES;
   }
-  why_request asked = {.method = method,
-                       .target = at->target,
-                       .host = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, "Host"),
-                       .body = at->body.at,
-                       .length = at->body.length};
-  if (at->over)
-    why_reply_plain(&reply, WHY_REPLY_BODY, "This body is too long.");
-  else
-    why_route(http->site, &asked, &reply);
-  return send_reply(connection, &reply);
+  return answer_whole(user, at, connection, method);
 }
 
 static void complain(const char* address, unsigned port, const char* why, const char* hint) {
@@ -222,8 +271,8 @@ static void keep_silent(void* user, const char* form, va_list values) {
 
 static struct MHD_Daemon* start_daemon(why_http* http, int socket) {
   return MHD_start_daemon(
-      MHD_USE_EPOLL_INTERNAL_THREAD | MHD_USE_ERROR_LOG, 0, NULL, NULL, answer, http,
-      MHD_OPTION_EXTERNAL_LOGGER, keep_silent, NULL, MHD_OPTION_LISTEN_SOCKET, socket,
+      MHD_USE_EPOLL_INTERNAL_THREAD | MHD_ALLOW_SUSPEND_RESUME | MHD_USE_ERROR_LOG, 0, NULL, NULL,
+      answer, http, MHD_OPTION_EXTERNAL_LOGGER, keep_silent, NULL, MHD_OPTION_LISTEN_SOCKET, socket,
       MHD_OPTION_THREAD_POOL_SIZE, count_threads(), MHD_OPTION_CONNECTION_LIMIT,
       (unsigned)CONNECTIONS, MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_MEMORY,
       MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_SECONDS, MHD_OPTION_URI_LOG_CALLBACK, begin,
@@ -246,12 +295,14 @@ why_http* why_http_start(const why_site* site, const char* address, unsigned por
   }
   made->site = site;
   why_watch_init(&made->watch);
-  made->daemon = start_daemon(made, socket);
+  made->later = why_later_start(work, made);
+  made->daemon = made->later ? start_daemon(made, socket) : NULL;
   if (made->daemon) {
     made->port = port ? port : port_of(made->daemon);
     return made;
   }
   complain(at, port, strerror(errno), NULL);
+  why_later_stop(made->later);
   close(socket);
   why_watch_clear(&made->watch);
   free(made);
@@ -276,6 +327,7 @@ void why_http_stop(why_http* http) {
   struct timespec moment = {.tv_nsec = 20 * 1000 * 1000};
   for (int i = 0; i < STOP_SECONDS * 50 && atomic_load(&http->busy) > 0; i++)
     nanosleep(&moment, NULL);
+  why_later_stop(http->later);
   MHD_stop_daemon(http->daemon);
   if (socket >= 0)
     close(socket);

@@ -19,6 +19,15 @@ void why_field_goal(const why_site* site, const why_address* address, const char
 void why_field_exercise(const why_site* site, const why_address* address, const char* name,
                         const char* label, bool needed, why_bytes* out);
 void why_field_part(const why_site* site, const why_address* address, why_bytes* out);
+void why_field_text(const why_address* address, const char* name, const char* label,
+                    const char* example, why_bytes* out);
+void why_field_number(const why_address* address, const char* name, const char* label, int least,
+                      int most, int usual, why_bytes* out);
+
+/// One of `values`, shown as `words` (both lists end with NULL); `usual` when nothing was said.
+void why_field_select(const why_address* address, const char* name, const char* label,
+                      const char* const* values, const char* const* words, const char* usual,
+                      why_bytes* out);
 void why_field_place(const why_site* site, const why_address* address, why_bytes* out);
 
 /// Place, equipment, restrictions, level: who asks, and where; `many`: and how many picks are
@@ -30,6 +39,9 @@ void why_page_problems(const why_asking* asking, why_bytes* out);
 
 /// The names that say who asks and where, to be carried from page to page; ends with NULL.
 extern const char* const WHY_PERSON[];
+
+/// Whether a task is about a text that people paste, which is sent in the body.
+bool why_coach_is_pasted(const char* task);
 
 /// The pages: of a task (with its answer when something is asked), of a lesson, of the page to
 /// carry, and the first.

@@ -23,6 +23,7 @@ typedef struct {
   const char* type;  ///< Content-Type.
   const char* allow; ///< Methods that would do; NULL unless the method is wrong.
   const char* file;  ///< A name to save it under; NULL: it is shown.
+  unsigned wait;     ///< Seconds after which to ask again; 0: nothing is said.
   why_bytes body;
 } why_reply;
 

@@ -3,6 +3,7 @@
 #include "request.h"
 
 #include <jansson.h>
+#include <stdlib.h>
 #include <string.h>
 
 static int digit_of(char byte) {
@@ -54,16 +55,8 @@ static why_address_fault add_pair(why_address* address, char* pair) {
   return WHY_ADDRESS_SOUND;
 }
 
-why_address_fault why_address_read(why_address* address, const char* target) {
-  address->count = 0;
-  address->path = address->text;
-  size_t length = strnlen(target, WHY_TARGET_LIMIT + 1);
-  if (length > WHY_TARGET_LIMIT)
-    return WHY_ADDRESS_LONG;
-  memcpy(address->text, target, length + 1);
-  char* rest = strchr(address->text, '?');
-  if (rest)
-    *rest++ = '\0';
+/// Pair after pair of `rest`; NULL holds none.
+static why_address_fault add_pairs(why_address* address, char* rest) {
   why_address_fault fault = WHY_ADDRESS_SOUND;
   while (rest && fault == WHY_ADDRESS_SOUND) {
     char* pair = rest;
@@ -72,9 +65,40 @@ why_address_fault why_address_read(why_address* address, const char* target) {
       *rest++ = '\0';
     fault = add_pair(address, pair);
   }
+  return fault;
+}
+
+why_address_fault why_address_read(why_address* address, const char* target) {
+  address->count = 0;
+  address->form = NULL;
+  address->path = address->text;
+  size_t length = strnlen(target, WHY_TARGET_LIMIT + 1);
+  if (length > WHY_TARGET_LIMIT)
+    return WHY_ADDRESS_LONG;
+  memcpy(address->text, target, length + 1);
+  char* rest = strchr(address->text, '?');
+  if (rest)
+    *rest++ = '\0';
+  why_address_fault fault = add_pairs(address, rest);
   if (!decode(address->text, false) || *address->text != '/')
     return WHY_ADDRESS_WRONG;
   return fault;
+}
+
+why_address_fault why_address_read_form(why_address* address, const why_request* request) {
+  if (!request->length)
+    return WHY_ADDRESS_SOUND;
+  if (request->length > WHY_LINE_LIMIT)
+    return WHY_ADDRESS_LONG;
+  if (memchr(request->body, 0, request->length))
+    return WHY_ADDRESS_WRONG;
+  address->form = strndup(request->body, request->length);
+  return address->form ? add_pairs(address, address->form) : WHY_ADDRESS_LONG;
+}
+
+void why_address_clear(why_address* address) {
+  free(address->form);
+  address->form = NULL;
 }
 
 const char* why_address_value(const why_address* address, const char* name) {

@@ -19,9 +19,10 @@ typedef struct {
   size_t length;      ///< Of the body.
 } why_request;
 
-/// A target, taken apart and decoded.
+/// A target, taken apart and decoded, with the form in the body if there is one.
 typedef struct {
-  char text[WHY_TARGET_LIMIT + 1]; ///< What all below points into.
+  char text[WHY_TARGET_LIMIT + 1]; ///< What all below points into,
+  char* form;                      ///< and this; NULL without a form.
   const char* path;
   why_pair pairs[WHY_PAIRS_LIMIT];
   size_t count;
@@ -34,6 +35,11 @@ typedef enum { WHY_ADDRESS_SOUND, WHY_ADDRESS_LONG, WHY_ADDRESS_WRONG } why_addr
 /// Standard): "+" is a blank, %XX a byte; together they must be UTF-8 without control characters
 /// other than tab and line breaks. Empty values, which forms send for empty fields, are dropped.
 why_address_fault why_address_read(why_address* address, const char* target);
+
+/// Take the form in the body of `request` apart too, by the same rules; without memory,
+/// WHY_ADDRESS_LONG. Give it back with why_address_clear.
+why_address_fault why_address_read_form(why_address* address, const why_request* request);
+void why_address_clear(why_address* address);
 
 /// The first value under `name`; NULL when there is none.
 const char* why_address_value(const why_address* address, const char* name);

@@ -14,10 +14,12 @@ extern const char WHY_SERVE_STYLE[];
 extern const char WHY_SERVE_SCRIPT[];
 extern const char WHY_SERVE_MARK[];
 
+enum { WAIT_SECONDS = 3 };
+
 typedef struct {
   const why_site* site;
   const why_request* request;
-  const why_address* address;
+  why_address* address;
   why_reply* reply;
 } exchange;
 
@@ -76,16 +78,19 @@ static void take_line(exchange* at) {
     at->reply->status = WHY_REPLY_MACHINE;
 }
 
+/// The methods that a path takes.
+typedef enum { TAKES_GET, TAKES_POST, TAKES_BOTH } takes;
+
 static const struct {
   const char* path;
-  bool post; ///< Taken by POST alone; else by GET and HEAD.
+  takes takes;
   void (*send)(exchange* at);
 } PATHS[] = {
-    {"/", false, send_start},        {"/class", false, send_class},
-    {"/carry", false, send_carry},   {"/without", false, send_without},
-    {"/health", false, send_health}, {"/style.css", false, send_style},
-    {"/mark.svg", false, send_mark}, {"/script.js", false, send_script},
-    {"/answer", true, take_line},
+    {"/", TAKES_GET, send_start},        {"/class", TAKES_GET, send_class},
+    {"/carry", TAKES_GET, send_carry},   {"/without", TAKES_GET, send_without},
+    {"/health", TAKES_GET, send_health}, {"/style.css", TAKES_GET, send_style},
+    {"/mark.svg", TAKES_GET, send_mark}, {"/script.js", TAKES_GET, send_script},
+    {"/answer", TAKES_POST, take_line},
 };
 
 /// How a format goes out, and whether it is saved rather than shown: a page with its style inside
@@ -103,6 +108,8 @@ static const shape SHAPES[] = {
     {"svg", "image/svg+xml", NULL},
     {"csv", "text/csv; charset=utf-8", "whylift.csv"},
     {"dot", "text/vnd.graphviz; charset=utf-8", "whylift.dot"},
+    {"xml", "application/xml; charset=utf-8", "whylift.xml"},
+    {"ical", "text/calendar; charset=utf-8", "whylift.ics"},
 };
 
 static const shape* find_shape(const char* name) {
@@ -133,7 +140,11 @@ static void send_shaped(exchange* at, why_asking* asking, const shape* shaped) {
 
 /// What a question is about; the rest says who asks, and how much is shown.
 static bool is_subject(const char* name) {
-  return !why_asking_many(name) && strcmp(name, "level") != 0 && strcmp(name, "top") != 0;
+  static const char* const ASIDE[] = {"have", "without", "avoid", "level", "top", "dose", NULL};
+  for (const char* const* each = ASIDE; *each; each++)
+    if (strcmp(*each, name) == 0)
+      return false;
+  return true;
 }
 
 /// Everything in the address but the format is said to the query; whether it is a question.
@@ -158,7 +169,7 @@ static void send_task(exchange* at, const char* task) {
   const shape* shaped = format ? find_shape(format) : NULL;
   if (format && !shaped) {
     why_reply_plain(at->reply, WHY_REPLY_WRONG,
-                    "Formats are json, text, html, svg, csv and dot; none is a page.");
+                    "Formats are json, text, html, svg, csv, dot, xml and ical; none is a page.");
     return;
   }
   why_asking asking;
@@ -177,29 +188,44 @@ static void send_task(exchange* at, const char* task) {
   why_asking_clear(&asking);
 }
 
-static bool allow(exchange* at, bool post) {
+static bool allow(exchange* at, takes what) {
+  static const char* const METHODS[] = {"GET, HEAD", "POST", "GET, HEAD, POST"};
   const char* method = at->request->method;
-  bool fits = post ? strcmp(method, "POST") == 0
-                   : strcmp(method, "GET") == 0 || strcmp(method, "HEAD") == 0;
-  if (fits)
+  bool post = strcmp(method, "POST") == 0;
+  bool get = strcmp(method, "GET") == 0 || strcmp(method, "HEAD") == 0;
+  if ((post && what != TAKES_GET) || (get && what != TAKES_POST))
     return true;
-  at->reply->allow = post ? "POST" : "GET, HEAD";
+  at->reply->allow = METHODS[what];
   why_reply_plain(at->reply, WHY_REPLY_METHOD, "Not by this method.");
   return false;
+}
+
+/// What a form sent in the body stands beside what the address says.
+static bool take_form(exchange* at) {
+  if (strcmp(at->request->method, "POST") != 0)
+    return true;
+  why_address_fault fault = why_address_read_form(at->address, at->request);
+  if (fault == WHY_ADDRESS_LONG)
+    why_reply_plain(at->reply, WHY_REPLY_BODY, "This body is too long.");
+  else if (fault == WHY_ADDRESS_WRONG)
+    why_reply_plain(at->reply, WHY_REPLY_WRONG, "This form is not well formed.");
+  return fault == WHY_ADDRESS_SOUND;
 }
 
 static void send_path(exchange* at) {
   for (size_t i = 0; i < sizeof PATHS / sizeof *PATHS; i++) {
     if (strcmp(PATHS[i].path, at->address->path) != 0)
       continue;
-    if (allow(at, PATHS[i].post))
+    if (allow(at, PATHS[i].takes))
       PATHS[i].send(at);
     return;
   }
   for (const why_asking_task* each = why_asking_tasks(); each->name; each++) {
     if (strcmp(each->name, at->address->path + 1) != 0)
       continue;
-    if (allow(at, false))
+    if (!allow(at, why_coach_is_pasted(each->name) ? TAKES_BOTH : TAKES_GET))
+      return;
+    if (take_form(at))
       send_task(at, each->name);
     return;
   }
@@ -234,9 +260,63 @@ void why_route(const why_site* site, const why_request* request, why_reply* repl
     why_reply_plain(reply, WHY_REPLY_WRONG, "This address is not well formed.");
   else
     send_path(&at);
+  why_address_clear(&address);
   if (reply->body.failed) {
     why_bytes_free(&reply->body);
     reply->file = NULL;
     why_reply_plain(reply, WHY_REPLY_MACHINE, "The machine failed; no memory?");
   }
+}
+
+static bool begins_with_any(const char* text, const char* const* starts) {
+  for (; *starts; starts++)
+    if (strncmp(text, *starts, strlen(*starts)) == 0)
+      return true;
+  return false;
+}
+
+/// A path that makes its page from what comes behind the question mark.
+static bool is_long_path(const char* target) {
+  static const char* const PATHS_THAT_WORK[] = {"/without?", "/carry?", "/plan?",
+                                                "/audit?",   "/draft?", NULL};
+  return begins_with_any(target, PATHS_THAT_WORK);
+}
+
+bool why_route_is_long(const why_request* request) {
+  static const char* const WORDS[] = {"plan", "audit", "draft", "\\"}; // a name can be in escapes
+  if (strcmp(request->method, "POST") != 0)
+    return is_long_path(request->target) ||
+           memchr(request->target, '%', strcspn(request->target, "?"));
+  if (strcmp(request->target, "/answer") != 0)
+    return true;
+  for (size_t i = 0; request->body && i < sizeof WORDS / sizeof *WORDS; i++)
+    if (strstr(request->body, WORDS[i]))
+      return true;
+  return false;
+}
+
+/// Whether it can stand in a page as it came.
+static bool is_plain(const char* target) {
+  for (; *target; target++)
+    if (*target <= ' ' || *target > '~')
+      return false;
+  return true;
+}
+
+void why_route_refuse(const why_request* request, why_reply* reply) {
+  static const char WHAT[] = "Others wait for long work here too; ask again in a few seconds.";
+  why_bytes* out = &reply->body;
+  reply->wait = WAIT_SECONDS;
+  if (!is_long_path(request->target) || !is_plain(request->target) ||
+      strstr(request->target, "format=")) {
+    why_reply_plain(reply, WHY_REPLY_BUSY, WHAT);
+    return;
+  }
+  reply->status = WHY_REPLY_BUSY;
+  reply->type = WHY_TYPE_HTML;
+  why_page_open(out, "Not just now", "", "coach");
+  why_bytes_print(out, "<section>\n<h1>Not just now</h1>\n<p>%s</p>\n<p><a href=\"", WHAT);
+  why_bytes_markup(out, request->target);
+  why_bytes_text(out, "\">Ask again</a></p>\n</section>\n");
+  why_page_close(out);
 }

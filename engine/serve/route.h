@@ -11,4 +11,10 @@
 /// to call from several threads at once.
 void why_route(const why_site* site, const why_request* request, why_reply* reply);
 
+/// Whether that may take so long that others should be answered meanwhile.
+bool why_route_is_long(const why_request* request);
+
+/// Say that there is no time for `request` now.
+void why_route_refuse(const why_request* request, why_reply* reply);
+
 #endif

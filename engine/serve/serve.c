@@ -32,10 +32,9 @@ static why_status serve(const why_site* site, const char* address, unsigned port
 
 why_status why_serve(const why_knowledge* knowledge, const char* folder, const char* address,
                      unsigned port, FILE* out) {
-  pthread_mutex_t bench = PTHREAD_MUTEX_INITIALIZER;
   why_site site;
   why_status status = WHY_MACHINE;
-  if (why_site_init(&site, knowledge, folder, &bench)) {
+  if (why_site_init(&site, knowledge, folder)) {
     site.local = why_address_is_local(address);
     if (!site.local)
       fprintf(stderr,
@@ -64,7 +63,7 @@ why_status why_carry(const why_knowledge* knowledge, const why_carry_request* re
   why_bytes page = {0};
   json_t* problems = NULL;
   why_status status = WHY_MACHINE;
-  if (why_site_init(&site, knowledge, NULL, NULL))
+  if (why_site_init(&site, knowledge, NULL))
     status = why_carry_write(&site, request, &page, &problems);
   complain(problems);
   if (status == WHY_OK && fwrite(page.at, 1, page.length, out) != page.length)

@@ -64,9 +64,8 @@ static void add_parts(why_site* site, const char* kind) {
   json_decref(rows);
 }
 
-bool why_site_init(why_site* site, const why_knowledge* knowledge, const char* folder,
-                   pthread_mutex_t* bench) {
-  *site = (why_site){.knowledge = knowledge, .folder = folder, .bench = bench, .local = true};
+bool why_site_init(why_site* site, const why_knowledge* knowledge, const char* folder) {
+  *site = (why_site){.knowledge = knowledge, .folder = folder, .local = true};
   why_choices* choices = &site->choices;
   struct {
     json_t** list;

@@ -8,7 +8,6 @@
 #include "whylift/whylift.h"
 
 #include <jansson.h>
-#include <pthread.h>
 
 /// Lists of names, each row {"id", "name", "more"} as `list KIND` gives them.
 typedef struct {
@@ -24,17 +23,15 @@ typedef struct {
 typedef struct {
   const why_knowledge* knowledge;
   why_choices choices;
-  why_bytes goals;        ///< Options of a list of all goals, as HTML.
-  why_bytes exercises;    ///< The same of exercises.
-  why_bytes parts;        ///< The same of studies and rules, which can be left out.
-  const char* folder;     ///< Of the knowledge base, to read it again without some part.
-  pthread_mutex_t* bench; ///< Held while it is read again: one at a time.
-  bool local;             ///< Reached under a name of this machine only; else any name will do.
+  why_bytes goals;     ///< Options of a list of all goals, as HTML.
+  why_bytes exercises; ///< The same of exercises.
+  why_bytes parts;     ///< The same of studies and rules, which can be left out.
+  const char* folder;  ///< Of the knowledge base, to read it again without some part.
+  bool local;          ///< Reached under a name of this machine only; else any name will do.
 } why_site;
 
 /// Get ready for requests; false without memory. Clear it in either case.
-bool why_site_init(why_site* site, const why_knowledge* knowledge, const char* folder,
-                   pthread_mutex_t* bench);
+bool why_site_init(why_site* site, const why_knowledge* knowledge, const char* folder);
 void why_site_clear(why_site* site);
 
 /// A member of a row that is a text; "" when it is none.

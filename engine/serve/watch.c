@@ -34,11 +34,20 @@ why_watched* why_watch_open(why_watch* watch, int socket) {
   return made;
 }
 
+void why_watch_hold(why_watch* watch, why_watched* watched) {
+  if (!watched)
+    return;
+  pthread_mutex_lock(&watch->lock);
+  watched->held = true;
+  pthread_mutex_unlock(&watch->lock);
+}
+
 void why_watch_renew(why_watch* watch, why_watched* watched) {
   if (!watched)
     return;
   pthread_mutex_lock(&watch->lock);
   watched->since = now();
+  watched->held = false;
   pthread_mutex_unlock(&watch->lock);
 }
 
@@ -60,7 +69,7 @@ void why_watch_sweep(why_watch* watch, int seconds) {
   struct timespec time = now();
   pthread_mutex_lock(&watch->lock);
   for (const why_watched* each = watch->first; each; each = each->after)
-    if (time.tv_sec - each->since.tv_sec > seconds)
+    if (!each->held && time.tv_sec - each->since.tv_sec > seconds)
       shutdown(each->socket, SHUT_RDWR);
   pthread_mutex_unlock(&watch->lock);
 }

@@ -5,6 +5,7 @@
 #define WHY_SERVE_WATCH_H
 
 #include <pthread.h>
+#include <stdbool.h>
 #include <time.h>
 
 typedef struct why_watched {
@@ -12,6 +13,7 @@ typedef struct why_watched {
   struct why_watched* after;
   int socket;
   struct timespec since;
+  bool held; ///< It waits for us, not we for it.
 } why_watched;
 
 typedef struct {
@@ -22,9 +24,10 @@ typedef struct {
 void why_watch_init(why_watch* watch);
 void why_watch_clear(why_watch* watch);
 
-/// A connection opens (NULL without memory: it is then not watched), has finished a request,
-/// closes.
+/// A connection opens (NULL without memory: it is then not watched), has sent a request that we are
+/// slow with, has finished a request, closes.
 why_watched* why_watch_open(why_watch* watch, int socket);
+void why_watch_hold(why_watch* watch, why_watched* watched);
 void why_watch_renew(why_watch* watch, why_watched* watched);
 void why_watch_close(why_watch* watch, why_watched* watched);
 

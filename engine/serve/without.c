@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What if a study, a rule or an exercise were not there? The knowledge base is read and fitted anew
-// without it, which takes a second or so: one at a time, and whoever comes meanwhile is told so.
+// without it, which takes a second or so.
 #include "line.h"
 #include "page.h"
 
@@ -122,15 +122,10 @@ void why_without_page(const why_site* site, const why_address* address, why_repl
     why_page_close(&reply->body);
     return;
   }
-  if (pthread_mutex_trylock(site->bench) != 0) {
-    why_reply_plain(reply, WHY_REPLY_BUSY, "Another part is being left out just now; ask again.");
-    return;
-  }
   why_asking before;
   if (fill(&at, &before, site->knowledge))
     try_without(&at, &before, as_json);
   else
     send_refusal(&at, &before, as_json);
   why_asking_clear(&before);
-  pthread_mutex_unlock(site->bench);
 }

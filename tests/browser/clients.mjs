@@ -55,6 +55,19 @@ await wants("another host", "GET /health HTTP/1.1\r\nHost: elsewhere.example\r\n
 await wants("another method", `DELETE /pick HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n`, [405]);
 await others("after wrong requests");
 
+// More long work than there is room for: some is done, the rest is put off, and short answers do
+// not wait for either.
+const part = "/without?goal=hamstrings&leave-out=leg-curl-seated-vs-prone-2021&format=json";
+const long = Array.from({ length: 12 }, () => fetch(new URL(part, base)));
+const began = Date.now();
+await others("beside long work");
+const took = Date.now() - began;
+expect("short answers beside long work", took < 1000 ? [] : [`they took ${took} ms`]);
+const ended = await Promise.all(long);
+const done = ended.filter((each) => each.status === 200).length;
+const putOff = ended.filter((each) => each.status === 503 && Number(each.headers.get("retry-after")) > 0).length;
+expect("long work is done or put off", done >= 2 && putOff >= 2 && done + putOff === ended.length ? [] : [`${done} done, ${putOff} put off`]);
+
 // Two hundred that never finish, some of them sending on and on.
 const slow = Array.from({ length: 200 }, () => dial());
 const closed = Promise.all(slow.map((socket) => new Promise((resolve) => socket.on("close", resolve))));

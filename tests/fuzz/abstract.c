@@ -1,60 +1,73 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Pasted abstracts: the input is a text. It is drafted over the shipped tables, and the file that
-// comes out must be well-formed and plain.
+// Pasted abstracts: the input is a text, through the public headers. The file that is drafted must
+// be well-formed and plain, and say of every number what became of it.
 #include "fuzz.h"
-#include "read/read.h"
 #include "read/xml.h"
+#include "serve/bytes.h"
 
+#include <jansson.h>
 #include <setjmp.h>
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct {
-  const why_tables* tables;
-  const why_words* words;
-} shipped;
-
-static const shipped* open_shipped(void) {
-  static shipped kept;
-  if (kept.tables)
-    return &kept;
-  why_arena* arena = why_arena_new(0);
-  why_tables* tables = NULL;
-  if (!arena || why_tables_open(WHY_HOME, NULL, arena, why_problems_new(), &tables) != WHY_OK)
-    abort();
-  kept = (shipped){tables, why_words_new(arena, tables)};
-  return &kept;
-}
-
-/// Every number has its fate, and the file can be read.
-static void check(const why_draft* draft, why_arena* arena, why_problems* problems) {
-  for (size_t i = 0; i < draft->text.numbers.count; i++)
-    if (!draft->text.numbers.at[i].what)
-      abort();
-  why_reader* reader = WHY_NEW(arena, why_reader);
-  *reader = (why_reader){.arena = arena,
-                         .symbols = draft->symbols,
-                         .problems = problems,
-                         .file = "draft.xml",
-                         .text = why_draft_xml(draft, arena)};
-  why_arena_defer(arena, why_xml_leave, reader);
-  if (!why_xml_parse(reader, strlen(reader->text)))
-    abort();
-}
-
-int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
-  const shipped* base = open_shipped();
+static void check_file(const why_bytes* xml) {
   why_arena* arena = why_arena_new(FUZZ_MEMORY);
   why_problems* problems = why_problems_new();
   jmp_buf door;
   if (!setjmp(door)) {
     why_arena_guard(arena, &door);
-    char* text = why_arena_copy(arena, (const char*)bytes, length);
-    why_draft* draft = NULL;
-    if (why_draft_new(base->tables, base->words, text, arena, problems, &draft) == WHY_OK)
-      check(draft, arena, problems);
+    why_reader* reader = WHY_NEW(arena, why_reader);
+    *reader = (why_reader){.arena = arena,
+                           .symbols = why_symbols_new(arena, NULL, 0),
+                           .problems = problems,
+                           .file = "draft.xml",
+                           .text = xml->at};
+    why_arena_defer(arena, why_xml_leave, reader);
+    if (!why_xml_parse(reader, xml->length))
+      abort();
   }
   why_problems_free(problems);
   why_arena_free(arena);
-  return 0;
 }
+
+static void check_fates(const why_bytes* json) {
+  json_t* read = json_loadb(json->at, json->length, 0, NULL);
+  const json_t* numbers = json_object_get(read, "numbers");
+  for (size_t i = 0; i < json_array_size(numbers); i++)
+    if (!json_string_length(json_object_get(json_array_get(numbers, i), "what")))
+      abort();
+  if (!json_array_size(numbers))
+    abort();
+  json_decref(read);
+}
+
+static void check(const why_answer* answer, const char* format,
+                  void (*inspect)(const why_bytes* told)) {
+  why_bytes told = {0};
+  if (why_tell(answer, format, why_bytes_sink, &told) != WHY_OK)
+    abort();
+  inspect(&told);
+  why_bytes_free(&told);
+}
+
+static void feed(const uint8_t* bytes, size_t length) {
+  char* text = strndup((const char*)bytes, length);
+  why_query* query = why_query_new(fuzz_knowledge());
+  if (!text || !query)
+    abort();
+  why_answer* answer = NULL;
+  why_status status = why_query_set(query, WHY_TEXT, text);
+  if (status == WHY_OK)
+    status = why_run(query, WHY_DRAFT, &answer);
+  if (!answer && !why_problems_count(why_query_problems(query)))
+    abort();
+  if (answer) {
+    check(answer, "xml", check_file);
+    check(answer, "json", check_fates);
+  }
+  why_answer_free(answer);
+  why_query_free(query);
+  free(text);
+}
+
+const fuzz_entrance fuzz_abstract = {"abstract", NULL, feed};

@@ -39,7 +39,7 @@ static void feed(const uint8_t* bytes, size_t length, why_arena* arena, why_prob
     abort();
 }
 
-int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
+static void feed_bytes(const uint8_t* bytes, size_t length) {
   why_arena* arena = why_arena_new(FUZZ_MEMORY);
   why_problems* problems = why_problems_new();
   jmp_buf door;
@@ -49,5 +49,6 @@ int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
   }
   why_problems_free(problems);
   why_arena_free(arena);
-  return 0;
 }
+
+const fuzz_entrance fuzz_csv = {"csv", NULL, feed_bytes};

@@ -8,18 +8,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const why_knowledge* shipped(void) {
-  static why_knowledge* knowledge;
-  static why_problems* problems;
-  if (!knowledge && why_knowledge_open(WHY_HOME, NULL, &knowledge, &problems) != WHY_OK)
-    abort();
-  return knowledge;
-}
-
 /// An answer, or a refusal that says why.
-int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
+static void feed(const uint8_t* bytes, size_t length) {
   why_bytes out = {0};
-  why_status status = why_line_answer(shipped(), (const char*)bytes, length, 1, &out);
+  why_status status = why_line_answer(fuzz_knowledge(), (const char*)bytes, length, 1, &out);
   if (out.failed || memchr(out.at, '\n', out.length))
     abort();
   json_t* read = json_loadb(out.at, out.length, JSON_REJECT_DUPLICATES, NULL);
@@ -30,5 +22,6 @@ int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
     abort();
   json_decref(read);
   why_bytes_free(&out);
-  return 0;
 }
+
+const fuzz_entrance fuzz_line = {"line", NULL, feed};

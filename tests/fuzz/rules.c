@@ -19,9 +19,9 @@ static void run(why_reader* reader, why_reasoning* reasoning) {
     why_overlay_run(why_overlay_new(base, reader->arena, &limits), reader->problems);
 }
 
-int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
+static void feed(const uint8_t* bytes, size_t length) {
   if (memchr(bytes, 0, length))
-    return 0;
+    return;
   why_arena* arena = why_arena_new(FUZZ_MEMORY);
   why_problems* problems = why_problems_new();
   jmp_buf door;
@@ -50,5 +50,6 @@ int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
   why_problems_sort(problems);
   why_problems_free(problems);
   why_arena_free(arena);
-  return 0;
 }
+
+const fuzz_entrance fuzz_rules = {"rules", NULL, feed};

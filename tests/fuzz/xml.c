@@ -39,9 +39,9 @@ static void read_file(why_reader* reader, size_t length, const why_kind* kind, b
   why_xml_close(reader);
 }
 
-int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
+static void feed(const uint8_t* bytes, size_t length) {
   if (length < 2 || memchr(bytes + 1, 0, length - 1))
-    return 0;
+    return;
   why_arena* arena = why_arena_new(FUZZ_MEMORY);
   why_problems* problems = why_problems_new();
   jmp_buf door;
@@ -60,5 +60,6 @@ int LLVMFuzzerTestOneInput(const uint8_t* bytes, size_t length) {
   why_problems_sort(problems);
   why_problems_free(problems);
   why_arena_free(arena);
-  return 0;
 }
+
+const fuzz_entrance fuzz_xml = {"xml", NULL, feed};

@@ -13,11 +13,10 @@
 
 static why_knowledge* knowledge;
 static why_site site;
-static pthread_mutex_t bench = PTHREAD_MUTEX_INITIALIZER;
 
 static void open_site(void) {
   knowledge = told_open(0, 0);
-  cr_assert(why_site_init(&site, knowledge, WHY_HOME, &bench));
+  cr_assert(why_site_init(&site, knowledge, WHY_HOME));
 }
 
 static void close_site(void) {
@@ -62,6 +61,10 @@ static const char* const PAGES[] = {
     "/moments?exercise=leg-press",
     "/audit",
     "/audit?programme=Mon%3A+RDL+3x8%0D%0ATue%3A+leg+ext+4x12",
+    "/plan",
+    "/plan?days=2&minutes=45&target=glutes%3A2%2C+calves&have=hotel-room&purpose=keep",
+    "/plan?start=2026-01-05&days=1",
+    "/draft",
     "/list",
     "/list?kind=places",
     "/carry",
@@ -184,9 +187,98 @@ Test(route, leaves_a_study_out) {
   cr_expect_eq(status_of(ask("/without?goal=hamstrings&leave-out=no-such-thing")), 400);
   cr_expect_eq(status_of(ask("/without?goal=rockets&leave-out=leg-curl-seated-vs-prone-2021")),
                400);
-  pthread_mutex_lock(&bench);
-  cr_expect_eq(status_of(ask("/without?goal=hamstrings&leave-out=any")), 503);
-  pthread_mutex_unlock(&bench);
+}
+
+static why_reply post(const char* target, const char* form) {
+  return ask_from("POST", target, "localhost", form);
+}
+
+/// What is pasted goes in the body, and comes back in it; of little, the page gives an address.
+Test(route, takes_what_is_pasted_as_a_form) {
+  why_reply small = post("/audit", "programme=Mon%3A+RDL+3x8%0D%0ATue%3A+leg+ext+4x12");
+  cr_assert_eq(small.status, 200);
+  marks_check_xml(small.body.at, small.body.length, "a small programme");
+  cr_expect_not_null(strstr(small.body.at, "href=\"/audit?programme=Mon%3A%20RDL"));
+  why_bytes_free(&small.body);
+  why_bytes form = {0};
+  why_bytes_text(&form, "programme=Mon%3A+RDL+3x8");
+  for (int i = 0; i < 200; i++)
+    why_bytes_text(&form, "%0D%0Aleg+ext+4x12");
+  why_reply large = post("/audit", form.at);
+  cr_assert_eq(large.status, 200);
+  marks_check_xml(large.body.at, large.body.length, "a large programme");
+  cr_expect_not_null(strstr(large.body.at, "<input type=\"hidden\" name=\"programme\""));
+  cr_expect_null(strstr(large.body.at, "href=\"/audit?programme"));
+  why_bytes_free(&large.body);
+  why_bytes_free(&form);
+}
+
+/// A pasted abstract becomes the file of a study.
+Test(route, drafts_a_study) {
+  static const char TEXT[] = "text=Fourteen+men+trained+twice+weekly+for+12+weeks.+Soleus+volume+"
+                             "increased+by+2.1%25+in+standing+and+2.9%25+in+seated+calf+raises.";
+  why_reply page = post("/draft", TEXT);
+  cr_assert_eq(page.status, 200);
+  marks_check_xml(page.body.at, page.body.length, "a draft");
+  why_bytes_free(&page.body);
+  why_bytes form = {0};
+  why_bytes_text(&form, TEXT);
+  why_bytes_text(&form, "&format=xml");
+  why_reply file = post("/draft", form.at);
+  cr_assert_eq(file.status, 200);
+  cr_expect_str_eq(file.file, "whylift.xml");
+  marks_check_xml(file.body.at, file.body.length, "the file of a draft");
+  cr_expect_not_null(strstr(file.body.at, "change-pct=\"2.1\""));
+  why_bytes_free(&file.body);
+  why_bytes_free(&form);
+}
+
+Test(route, refuses_forms_that_are_wrong) {
+  cr_expect_eq(status_of(post("/audit", "programme=%zz")), 400);
+  cr_expect_eq(status_of(post("/audit", "programme=%ff")), 400);
+  cr_expect_eq(status_of(post("/audit", "colour=red")), 400);
+  cr_expect_eq(status_of(post("/draft", "text=no+number+at+all")), 400);
+  cr_expect_eq(status_of(post("/pick", "goal=chest")), 405);
+  why_bytes form = {0};
+  while (form.length <= WHY_LINE_LIMIT)
+    why_bytes_text(&form, "programme=Mon%3A+RDL+3x8%0D%0A&");
+  cr_expect_eq(status_of(post("/audit", form.at)), 413);
+  why_bytes_free(&form);
+}
+
+static bool is_long(const char* method, const char* target, const char* body) {
+  why_request request = {.method = method, .target = target, .body = body};
+  return why_route_is_long(&request);
+}
+
+/// However it is written, what takes long is known before it is begun.
+Test(route, knows_what_takes_long) {
+  cr_expect(is_long("GET", "/without?goal=calves&leave-out=x", NULL));
+  cr_expect(is_long("GET", "/carry?format=html", NULL));
+  cr_expect(is_long("GET", "/pl%61n?days=3", NULL));
+  cr_expect(is_long("POST", "/draft", "text=x"));
+  cr_expect(is_long("POST", "/answer", "{\"task\":\"plan\"}"));
+  cr_expect(is_long("POST", "/answer", "{\"task\":\"pl\\u0061n\"}"));
+  cr_expect_not(is_long("GET", "/plan", NULL));
+  cr_expect_not(is_long("GET", "/pick?goal=chest%20press", NULL));
+  cr_expect_not(is_long("POST", "/answer", "{\"task\":\"pick\",\"goal\":\"chest\"}"));
+}
+
+Test(route, says_when_there_is_no_time) {
+  why_reply page = {0};
+  why_request request = {.method = "GET", .target = "/plan?days=2&minutes=\"45"};
+  why_route_refuse(&request, &page);
+  cr_expect_eq(page.status, 503);
+  cr_expect_gt(page.wait, 0);
+  marks_check_xml(page.body.at, page.body.length, "no time");
+  cr_expect_not_null(strstr(page.body.at, "href=\"/plan?days=2&amp;minutes=&quot;45\""));
+  why_bytes_free(&page.body);
+  request.target = "//elsewhere.example/%61";
+  why_reply text = {0};
+  why_route_refuse(&request, &text);
+  cr_expect_eq(text.status, 503);
+  cr_expect_null(strstr(text.body.at, "elsewhere"));
+  why_bytes_free(&text.body);
 }
 
 Test(route, refuses_as_json_where_json_was_asked_for) {
