@@ -4,7 +4,9 @@
 
 #include "body/body.h"
 
-enum { TYPICAL = 5 };
+#include <math.h>
+
+enum { TYPICAL = 6 };
 
 /// Facts of `relation` will be found by exercise.
 static void expect(why_ground* ground, why_base* base, why_relation relation) {
@@ -16,7 +18,7 @@ static void expect(why_ground* ground, why_base* base, why_relation relation) {
 /// What an answer shows, from a question that assumes nothing; relations that no rule declares are
 /// passed over.
 static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
-  static const char* const ALWAYS[] = {"certain-here", "effective"};
+  static const char* const ALWAYS[] = {"certain-here", "effective", "serves"};
   why_relation shows = why_program_find(ground->program, "shows");
   why_overlay* overlay = why_overlay_new(base, why_arena_scratch(arena), NULL);
   why_facts facts = {0};
@@ -38,8 +40,8 @@ static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
   }
 }
 
-/// A question for a muscle group with all equipment, or for what replaces an exercise, and why
-/// another one is no pick of it.
+/// A question for a muscle group with all equipment or at a place, or for what replaces an
+/// exercise; and why some exercise is no pick.
 static why_overlay* ask_typical(const why_ground* ground, why_arena* scratch, size_t number) {
   const why_tables* tables = ground->tables;
   why_overlay* overlay = why_overlay_new(ground->base, scratch, NULL);
@@ -47,6 +49,7 @@ static why_overlay* ask_typical(const why_ground* ground, why_arena* scratch, si
   why_question_init(&question, ground, scratch, NULL);
   size_t exercises = tables->exercises.rows.count;
   size_t groups = tables->anatomy.groups.count;
+  size_t places = tables->equipment.places.count;
   if (exercises)
     question.exercise = tables->exercises.rows.at[number * exercises / TYPICAL].id;
   if (number == 0)
@@ -54,6 +57,11 @@ static why_overlay* ask_typical(const why_ground* ground, why_arena* scratch, si
   else if (groups)
     question.goal = (why_thing){.kind = WHY_MEANS_GROUP,
                                 .id = tables->anatomy.groups.at[number * groups / TYPICAL].id};
+  if (number > 2 && places)
+    *WHY_LIST_ADD(scratch, question.have) =
+        (why_thing){.kind = WHY_MEANS_PLACE,
+                    .id = tables->equipment.places.at[number * places / TYPICAL].id,
+                    .limit_kg = NAN};
   why_question_assume(&question, overlay);
   why_overlay_run(overlay, NULL);
   return overlay;

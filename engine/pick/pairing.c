@@ -27,6 +27,7 @@ typedef struct {
   bool* fills; ///< By gap.
   bool outdone;
   bool main;    ///< Fills more than gaps of shorter lengths.
+  bool* serves; ///< By wanted head: works it in earnest. Of members.
   double share; ///< Of the weekly work.
   int percent;
 } candidate;
@@ -134,14 +135,16 @@ static void choose(pairing* at) {
       *WHY_LIST_ADD(at->answer->arena, at->members) = at->all.at[k];
 }
 
-/// Whether a member works a head in earnest.
-static bool serves(const pairing* at, const candidate* member, why_symbol head) {
-  why_rows rows = why_rows_about(at->answer->question->ground->program, at->answer->overlay,
-                                 "serves", "exercise", member->exercise);
+/// Which of the wanted heads a member works in earnest.
+static void read_served(const pairing* at, candidate* member) {
+  const why_picked* answer = at->answer;
+  why_rows rows = why_rows_about(answer->question->ground->program, answer->overlay, "serves",
+                                 "exercise", member->exercise);
+  member->serves = WHY_NEW_ARRAY(answer->arena, bool, answer->heads.count + 1);
   for (size_t i = 0; i < rows.facts.count; i++)
-    if (why_rows_symbol(&rows, i, "head") == head)
-      return true;
-  return false;
+    for (size_t h = 0; h < answer->heads.count; h++)
+      if (answer->heads.at[h] == why_rows_symbol(&rows, i, "head"))
+        member->serves[h] = true;
 }
 
 /// Main members share each head that they work by its weight; those for shorter lengths only have
@@ -152,16 +155,18 @@ static void share(pairing* at) {
   double shorter =
       why_rows_setting(ground->program, answer->overlay, ground->symbols, "share-of-shorter", 0);
   double others = 0;
-  for (size_t k = 0; k < at->members.count; k++)
+  for (size_t k = 0; k < at->members.count; k++) {
+    read_served(at, &at->members.at[k]);
     others += !at->members.at[k].main;
+  }
   double all = 0;
   for (size_t i = 0; i < answer->heads.count; i++) {
     double workers = 0;
     for (size_t k = 0; k < at->members.count; k++)
-      workers += at->members.at[k].main && serves(at, &at->members.at[k], answer->heads.at[i]);
+      workers += at->members.at[k].main && at->members.at[k].serves[i];
     all += workers > 0 ? answer->goal.at[i].weight : 0;
     for (size_t k = 0; k < at->members.count && workers > 0; k++)
-      if (at->members.at[k].main && serves(at, &at->members.at[k], answer->heads.at[i]))
+      if (at->members.at[k].main && at->members.at[k].serves[i])
         at->members.at[k].share += answer->goal.at[i].weight / workers;
   }
   for (size_t k = 0; k < at->members.count; k++) {

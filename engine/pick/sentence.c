@@ -58,29 +58,17 @@ static void gather_values(const why_picked* answer, why_fact fact, why_symbol_li
   }
 }
 
-/// Facts that were entered, by the numbers of their proofs.
-typedef WHY_LIST(bool) bool_list;
-
-static bool enter(const why_picked* answer, bool_list* entered, uint32_t number) {
-  while (entered->count <= number)
-    *WHY_LIST_ADD(answer->arena, *entered) = false;
-  bool known = entered->at[number];
-  entered->at[number] = true;
-  return !known;
-}
-
 /// The studies that a fact rests on, wherever they occur in its proof; each part is entered once.
-static void gather_studies(const why_picked* answer, why_fact fact, bool_list* entered,
-                           why_symbol_list* studies) {
+static void gather_studies(const why_picked* answer, why_fact fact, why_symbol_list* studies) {
   if (!answer->question->ground->studied[fact.relation])
     return;
   const why_proof* proof = why_proof_best(answer->overlay, fact);
-  if (!proof || !enter(answer, entered, proof->number))
+  if (!proof || !why_proof_enter(answer->overlay, proof))
     return;
   gather_values(answer, fact, studies);
   for (size_t i = 0; i < proof->step.premise_count; i++)
     if (proof->step.premises[i].kind != WHY_ABSENT)
-      gather_studies(answer, proof->step.premises[i].fact, entered, studies);
+      gather_studies(answer, proof->step.premises[i].fact, studies);
 }
 
 /// Whether a sentence comes with the studies behind it.
@@ -95,21 +83,19 @@ typedef struct {
 
 typedef WHY_LIST(draft) draft_list;
 
-static const char* certainty_of_grounds(const why_picked* answer, const char* grounds) {
+static const char* certainty_of_grounds(const why_picked* answer, why_symbol grounds) {
   const why_program* program = answer->question->ground->program;
   why_relation relation = why_program_find(program, "grounds-certainty");
   if (relation == WHY_NO_RELATION)
     return NULL;
-  why_facts facts = why_facts_find(answer->overlay, relation, 0, NULL);
-  const why_relation_info* info = why_program_relation(program, relation);
-  for (size_t i = 0; i < facts.count; i++) {
-    why_symbol each = why_fact_symbol(answer->overlay, facts.at[i], 0);
-    if (strcmp(why_symbols_text(answer->question->ground->symbols, each), grounds) == 0)
-      return why_ground_name(answer->question->ground, answer->arena, "level",
-                             why_slot_level(program, &info->slots[1],
-                                            why_fact_number(answer->overlay, facts.at[i], 1)));
-  }
-  return NULL;
+  why_value values[WHY_SLOTS_LIMIT] = {why_value_of_symbol(grounds)};
+  why_facts facts = why_facts_find(answer->overlay, relation, 1, values);
+  if (!facts.count)
+    return NULL;
+  const why_slot* certainty = &why_program_relation(program, relation)->slots[1];
+  double level = why_fact_number(answer->overlay, facts.at[0], 1);
+  return why_ground_name(answer->question->ground, answer->arena, "level",
+                         why_slot_level(program, certainty, level));
 }
 
 static draft* find_draft(draft_list* drafts, const char* say, const char* rule) {
@@ -162,19 +148,18 @@ static void add_fact(const why_picked* answer, why_fact fact, depth how, draft_l
   const char* id = why_symbols_text(ground->symbols, rule->id);
   draft* into = find_draft(drafts, say, id);
   if (!into) {
-    const char* grounds = why_symbols_text(ground->symbols, rule->grounds);
     into = WHY_LIST_ADD(answer->arena, *drafts);
     into->reason = (why_reason){.say = say,
                                 .rule = id,
-                                .grounds = grounds,
-                                .certainty = certainty_of_grounds(answer, grounds)};
+                                .grounds = why_symbols_text(ground->symbols, rule->grounds),
+                                .certainty = certainty_of_grounds(answer, rule->grounds)};
     into->kind = kind;
   }
   if (joined >= 0)
     *WHY_LIST_ADD(answer->arena, into->named) = why_fact_symbol(answer->overlay, fact, joined);
-  bool_list entered = {0};
+  why_proofs_walk(answer->overlay);
   if (how == PROVEN)
-    gather_studies(answer, fact, &entered, &into->reason.studies);
+    gather_studies(answer, fact, &into->reason.studies);
 }
 
 static const char* join_names(const why_picked* answer, const draft* from) {

@@ -103,9 +103,20 @@ static void run_plan(why_machine* machine, const why_plan* plan, int* skipped) {
   flush(machine);
 }
 
+/// Whether a rule rests on a relation that has no rows and gets none. Many rules are about what few
+/// questions say, and would be met in vain for one exercise after the other.
+static bool is_idle(const why_store* store, const why_rule* rule) {
+  for (unsigned i = 0; i < rule->outer_premise_count; i++) {
+    const why_tuples* tuples = store->seen[rule->premises[i]->atom.relation];
+    if (tuples->count == 0 && tuples->complete && !rule->premises[i]->else_mask)
+      return true;
+  }
+  return false;
+}
+
 /// Evaluate a rule over all of the facts there are.
 static void run_rule(why_store* store, const why_rule* rule, const why_plan* plan) {
-  if (store->failed)
+  if (store->failed || is_idle(store, rule))
     return;
   int part = part_of(store, rule->head.relation);
   bool partly = part >= 0 && store->tuples[rule->head.relation].asked.count > 0;
@@ -180,7 +191,7 @@ static void run_part(why_store* store, why_relation relation, unsigned part, why
   for (size_t k = 0; k < inner->rules.count && !store->failed; k++) {
     const why_rule* rule = &store->program->rules.at[inner->rules.at[k]];
     const why_term* term = &rule->head.terms[part];
-    if (term->kind == WHY_TERM_VALUE && term->value.bits != value.bits)
+    if (is_idle(store, rule) || (term->kind == WHY_TERM_VALUE && term->value.bits != value.bits))
       continue;
     why_machine* machine = why_machine_new(store, rule);
     if (term->kind == WHY_TERM_VARIABLE)

@@ -29,29 +29,32 @@ static double count_different(const why_tuples* tuples, unsigned slot, uint64_t*
   return fmin(tuples->count, -SKETCH_BITS * log(1 - (double)set / SKETCH_BITS));
 }
 
-/// Count the rows of a relation, if they are more than what was counted before.
-static void count_rows(why_estimate* plan, size_t relation, const why_tuples* tuples) {
+/// Add the rows of a relation, counted as `part` of a row each.
+static void add_rows(why_estimate* plan, size_t relation, const why_tuples* tuples, double part) {
   why_expected_rows* made = &plan->expected[relation];
-  made->rows = fmax(made->rows, tuples->count);
+  made->rows += part * tuples->count;
   for (unsigned i = 0; i < tuples->width; i++)
-    made->different[i] = fmax(made->different[i], count_different(tuples, i, plan->map));
+    made->different[i] += part * count_different(tuples, i, plan->map);
 }
 
-static void count_base(why_estimate* plan) {
+/// Rows that a question will hold are left for it where there are `typical` ones to count.
+static void count_base(why_estimate* plan, bool typical) {
   for (size_t r = 0; r < plan->with.program->relation_count; r++) {
     const why_tuples* tuples = &plan->base->store.tuples[r];
-    count_rows(plan, r, tuples);
-    why_expected_rows* made = &plan->expected[r];
-    for (unsigned i = 0; i < tuples->width && why_estimate_relation(plan, r)->info.assumable; i++)
-      made->different[i]++;
-    made->rows += why_estimate_relation(plan, r)->info.assumable;
+    const why_relation_info* info = &why_estimate_relation(plan, r)->info;
+    if (info->reached && typical)
+      continue;
+    add_rows(plan, r, tuples, 1);
+    for (unsigned i = 0; i < tuples->width && info->assumable; i++)
+      plan->expected[r].different[i]++;
+    plan->expected[r].rows += info->assumable;
   }
 }
 
-static void count_question(why_estimate* plan, const why_overlay* question) {
+static void count_question(why_estimate* plan, const why_overlay* question, double part) {
   for (size_t r = 0; r < plan->with.program->relation_count; r++)
     if (why_estimate_relation(plan, r)->info.reached)
-      count_rows(plan, r, &question->store.tuples[r]);
+      add_rows(plan, r, &question->store.tuples[r], part);
 }
 
 static double count_fitting(const why_estimate* plan, const why_atom* atom) {
@@ -165,10 +168,10 @@ static void estimate_questions(why_estimate* plan) {
 
 void why_estimate_rows(why_estimate* plan, why_overlay* const* typical, size_t typical_count) {
   plan->map = WHY_NEW_ARRAY(plan->with.arena, uint64_t, SKETCH_BITS / 64);
-  count_base(plan);
+  count_base(plan, typical_count > 0);
   plan->with.fitting = count_fittings(plan);
   for (size_t i = 0; i < typical_count; i++)
-    count_question(plan, typical[i]);
+    count_question(plan, typical[i], 1 / (double)typical_count);
   if (!typical_count)
     estimate_questions(plan);
 }

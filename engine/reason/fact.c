@@ -29,13 +29,14 @@ static int compare_facts(const void* left, const void* right) {
 
 static why_facts sort_facts(why_overlay* overlay, why_relation relation, const why_fact* facts,
                             size_t count) {
+  if (count < 2)
+    return (why_facts){.at = facts, .count = count};
   why_arena* arena = overlay->store.arena;
   sorted_fact* all = WHY_NEW_ARRAY(arena, sorted_fact, count + 1);
   for (size_t i = 0; i < count; i++)
     all[i] = (sorted_fact){facts[i], why_fact_values(overlay, facts[i]),
                            &overlay->store.program->relations[relation], overlay->store.symbols};
-  if (count)
-    qsort(all, count, sizeof *all, compare_facts);
+  qsort(all, count, sizeof *all, compare_facts);
   why_fact* made = WHY_NEW_ARRAY(arena, why_fact, count + 1);
   for (size_t i = 0; i < count; i++)
     made[i] = all[i].fact;

@@ -17,6 +17,7 @@ typedef struct {
   double steps; ///< Of the best tree found so far.
   size_t best;
   why_proof* proof; ///< Built when first asked for.
+  uint32_t walk;    ///< The last that entered it.
 } node;
 
 typedef struct why_proofs {
@@ -26,6 +27,7 @@ typedef struct why_proofs {
   size_t settled;           ///< Nodes before this have their final costs.
   WHY_LIST(uint32_t) parts; ///< Nodes that derivations rest on, in order of their premises.
   WHY_LIST(double) steps;   ///< Of the parts of a derivation at work.
+  uint32_t walk;            ///< The one at work, from 1.
 } why_proofs;
 
 static uint32_t* find_slot(why_proofs* proofs, why_fact fact) {
@@ -157,10 +159,25 @@ static const why_proof* prove(why_overlay* overlay, size_t number) {
   return at->proof;
 }
 
-const why_proof* why_proof_best(why_overlay* overlay, why_fact fact) {
+static why_proofs* proofs_of(why_overlay* overlay) {
   if (!overlay->proofs)
     overlay->proofs = WHY_NEW(overlay->store.arena, why_proofs);
-  size_t before = overlay->proofs->settled;
+  return overlay->proofs;
+}
+
+void why_proofs_walk(why_overlay* overlay) {
+  proofs_of(overlay)->walk++;
+}
+
+bool why_proof_enter(why_overlay* overlay, const why_proof* proof) {
+  uint32_t* entered = &overlay->proofs->nodes.at[proof->number].walk;
+  bool first = *entered != overlay->proofs->walk;
+  *entered = overlay->proofs->walk;
+  return first;
+}
+
+const why_proof* why_proof_best(why_overlay* overlay, why_fact fact) {
+  size_t before = proofs_of(overlay)->settled;
   size_t number = find_node(overlay, fact);
   if (number >= before) {
     reach(overlay, before);

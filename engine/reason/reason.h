@@ -270,6 +270,11 @@ struct why_proof {
 
 const why_proof* why_proof_best(why_overlay* overlay, why_fact fact);
 
+/// Begin a walk over proofs, and whether it comes to one for the first time. Of several walks at a
+/// time only the last knows where it has been.
+void why_proofs_walk(why_overlay* overlay);
+bool why_proof_enter(why_overlay* overlay, const why_proof* proof);
+
 /// Note which rules gave a fact that is at hand in the overlay or its base: `fired` by number of
 /// the rule among those that the program was compiled from.
 void why_rules_note(const why_overlay* overlay, bool* fired);

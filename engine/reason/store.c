@@ -17,13 +17,34 @@ static size_t or_usual(size_t wanted, size_t usual) {
   return wanted ? wanted : usual;
 }
 
-static void init_tuples(why_tuples* tuples, why_arena* arena, unsigned width,
-                        const why_masks* masks) {
-  tuples->width = width;
-  tuples->index_count = masks->count;
-  tuples->indexes = WHY_NEW_ARRAY(arena, why_index, masks->count);
-  for (size_t k = 0; k < masks->count; k++)
-    tuples->indexes[k] = why_index_new(masks->at[k], width);
+static bool is_here(const why_store* store, size_t relation) {
+  return !store->below || store->program->relations[relation].info.reached;
+}
+
+static const why_masks* masks_of(const why_store* store, size_t relation) {
+  return store->plans ? &store->plans->masks[relation]
+                      : &store->program->relations[relation].indexes;
+}
+
+/// Empty relations. Questions are many, so the indexes of all lie in one piece.
+static void init_tuples(why_store* store) {
+  size_t count = 0;
+  for (size_t i = 0; i < store->program->relation_count; i++)
+    count += is_here(store, i) ? masks_of(store, i)->count : 0;
+  why_index* indexes = WHY_NEW_ARRAY(store->arena, why_index, count + 1);
+  for (size_t i = 0; i < store->program->relation_count; i++) {
+    why_tuples* tuples = &store->tuples[i];
+    store->seen[i] = is_here(store, i) ? tuples : &store->below->tuples[i];
+    if (!is_here(store, i))
+      continue;
+    const why_masks* masks = masks_of(store, i);
+    tuples->width = store->program->relations[i].info.slot_count;
+    tuples->complete = !store->below;
+    tuples->index_count = masks->count;
+    tuples->indexes = indexes;
+    for (size_t k = 0; k < masks->count; k++)
+      *indexes++ = why_index_new(masks->at[k], tuples->width);
+  }
 }
 
 void why_store_init(why_store* store, const why_program* program, why_symbols* symbols,
@@ -43,21 +64,11 @@ void why_store_init(why_store* store, const why_program* program, why_symbols* s
                                   .derivations = or_usual(wanted.derivations, USUAL_DERIVATIONS),
                                   .rounds = or_usual(wanted.rounds, USUAL_ROUNDS),
                                   .steps = or_usual(wanted.steps, USUAL_STEPS)}};
-  for (size_t i = 0; i < count; i++) {
-    const why_relation_inner* relation = &program->relations[i];
-    bool here = !below || relation->info.reached;
-    store->seen[i] = here ? &store->tuples[i] : &below->tuples[i];
-    if (!here)
-      continue;
-    init_tuples(&store->tuples[i], arena, relation->info.slot_count,
-                plans ? &plans->masks[i] : &relation->indexes);
-    store->tuples[i].complete = !below;
-  }
+  init_tuples(store);
 }
 
 const why_store* why_store_of(const why_store* store, why_relation relation) {
-  bool here = !store->below || store->program->relations[relation].info.reached;
-  return here ? store : store->below;
+  return is_here(store, relation) ? store : store->below;
 }
 
 const why_rule_plans* why_store_plans(const why_store* store, const why_rule* rule) {
