@@ -76,6 +76,9 @@ why_status why_ask_restrict(why_asking* asking);                  ///< ask_fill.
 why_status why_ask_fill(why_asking* asking);                      ///< ask_fill.c
 why_status why_ask_decide(why_asking* asking);                    ///< ask_decide.c
 
+/// Whether the span is a place with nothing else, as "bands only".
+bool why_ask_is_sole(const why_ask_span* span); ///< ask_scope.c
+
 /// Whether the span is a phrase of that role.
 bool why_ask_is(const why_ask_span* span, why_phrase_role role);
 

@@ -144,6 +144,26 @@ static void narrow_places(why_question* question) {
   }
 }
 
+/// "At home with just a band": the place that says so leaves no other.
+static void keep_sole_place(why_asking* asking) {
+  why_question* question = asking->question;
+  why_symbol sole = 0;
+  for (size_t i = 0; i < asking->spans.count; i++) {
+    const why_ask_span* span = &asking->spans.at[i];
+    if (span->use == WHY_USE_HAVE && why_ask_is_sole(span))
+      sole = why_words_find(question->ground->words, question->arena, span->form, WHY_MEANS_PLACE)
+                 .at[0]
+                 .id;
+  }
+  size_t kept = 0;
+  for (size_t i = 0; i < question->have.count; i++) {
+    const why_thing* thing = &question->have.at[i];
+    if (!sole || thing->kind != WHY_MEANS_PLACE || thing->id == sole)
+      question->have.at[kept++] = *thing;
+  }
+  question->have.count = kept;
+}
+
 static bool is_in_goal(const why_question* question, const why_thing* goal, why_symbol head) {
   const why_group* group = goal->kind == WHY_MEANS_GROUP
                                ? why_group_find(&question->ground->tables->anatomy, goal->id)
@@ -218,6 +238,7 @@ why_status why_ask_fill(why_asking* asking) {
   for (size_t i = 0; i < asking->spans.count; i++)
     if (fill_span(asking, &asking->spans.at[i]) != WHY_OK)
       status = WHY_QUESTION;
+  keep_sole_place(asking);
   narrow_places(asking->question);
   return fill_goals(asking) == WHY_OK ? status : WHY_QUESTION;
 }

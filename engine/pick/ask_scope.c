@@ -38,6 +38,33 @@ static bool begins_anew(const why_asking* asking, size_t at) {
          next->limit_kg > 0;
 }
 
+/// "Only bands", "just a band": a place that is named together with all that it lacks.
+bool why_ask_is_sole(const why_ask_span* span) {
+  static const char* const FIRST[] = {"only ", "just "};
+  if (!(span->kinds & WHY_MEANS_PLACE))
+    return false;
+  for (size_t i = 0; i < sizeof FIRST / sizeof *FIRST; i++)
+    if (strncmp(span->form, FIRST[i], strlen(FIRST[i])) == 0)
+      return true;
+  const char* last = strrchr(span->form, ' ');
+  return last && strcmp(last, " only") == 0;
+}
+
+/// "The leg curl machine is always busy": the thing nearest before is to be replaced.
+static void take_away(why_asking* asking, size_t at) {
+  while (at--) {
+    why_ask_span* span = &asking->spans.at[at];
+    if (why_ask_ends(asking, span))
+      return;
+    if (!(span->kinds & (WHY_MEANS_ITEM | WHY_MEANS_KIND | WHY_MEANS_EXERCISE)))
+      continue;
+    span->use =
+        span->kinds & (WHY_MEANS_ITEM | WHY_MEANS_KIND) ? WHY_USE_WITHOUT : WHY_USE_REPLACED;
+    asking->wish = WHY_PHRASE_SWAP;
+    return;
+  }
+}
+
 /// What governs behind a phrase or a mark.
 static reach reach_behind(why_asking* asking, size_t at, reach now) {
   const why_ask_span* span = &asking->spans.at[at];
@@ -62,6 +89,9 @@ static reach reach_behind(why_asking* asking, size_t at, reach now) {
   case WHY_PHRASE_WHY:
     if (asking->wish == WHY_PHRASE_FILLER)
       asking->wish = WHY_PHRASE_WHY;
+    return FREE;
+  case WHY_PHRASE_TAKEN:
+    take_away(asking, at);
     return FREE;
   case WHY_PHRASE_JOIN:
     return now == LACKING && begins_anew(asking, at) ? FREE : now;
@@ -134,6 +164,12 @@ static bool is_unmapped(const why_asking* asking, const why_ask_span* span) {
   return hits.count && !hits.at[0].id;
 }
 
+/// "No bench dumbbell chest": nothing joins the second thing to the first.
+static bool stands_alone(const why_asking* asking, size_t at) {
+  const why_ask_span* before = at ? &asking->spans.at[at - 1] : NULL;
+  return before && before->use == WHY_USE_WITHOUT && is_kit(&asking->spans.at[at]);
+}
+
 void why_ask_scopes(why_asking* asking) {
   reach now = FREE;
   for (size_t i = 0; i < asking->spans.count; i++) {
@@ -144,8 +180,8 @@ void why_ask_scopes(why_asking* asking) {
     }
     if (span->use != WHY_USE_NONE || is_unmapped(asking, span))
       continue;
-    // What is limited is there: "no rack, dumbbells up to 15 kg".
-    if (now == LACKING && span->limit_kg > 0)
+    // What is limited is there: "no rack, dumbbells up to 15 kg", "no bench, just bands".
+    if (now == LACKING && (span->limit_kg > 0 || why_ask_is_sole(span) || stands_alone(asking, i)))
       now = HAVING;
     span->use = now == LACKING ? use_lacking(asking, i) : use_free(span, now);
     if (span->use == WHY_USE_EXERCISE && span->kinds & WHY_MEANS_PATTERN && is_chosen(asking, i))

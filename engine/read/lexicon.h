@@ -68,6 +68,7 @@ typedef enum {
   WHY_PHRASE_UNIT,
   WHY_PHRASE_NUMBER,
   WHY_PHRASE_AGED,
+  WHY_PHRASE_TAKEN,
   WHY_PHRASE_BEYOND
 } why_phrase_role;
 

@@ -31,8 +31,8 @@ Test(lexicon, every_row_is_read) {
   cr_expect_eq(tables->equipment.kinds.count, 6);
   cr_expect_eq(tables->equipment.items.count, 84);
   cr_expect_eq(tables->equipment.places.count, 17);
-  cr_expect_eq(tables->restrictions.restrictions.count, 66);
-  cr_expect_eq(tables->restrictions.cautions.count, 108);
+  cr_expect_eq(tables->restrictions.restrictions.count, 70);
+  cr_expect_eq(tables->restrictions.cautions.count, 113);
   cr_expect_eq(tables->lexicon.ambiguous.count, 15);
   cr_expect_eq(tables->lexicon.unmapped.count, 16);
 }
