@@ -293,6 +293,8 @@ static why_task task_asked(const why_question* question) {
     return WHY_EXPLAIN;
   case WHY_ASKED_COMPARE:
     return WHY_COMPARE;
+  case WHY_ASKED_MOMENTS:
+    return WHY_MOMENTS;
   default:
     return WHY_PICK;
   }

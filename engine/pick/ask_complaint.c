@@ -118,18 +118,35 @@ void why_ask_complaints(why_asking* asking) {
 }
 
 /// The sentence as signs are written: words as read (or as typed, in lower case), single blanks.
-static const char* plain_text(const why_asking* asking, bool mended) {
+typedef struct {
+  const char* text;
+  size_t* starts; ///< By word, and the end of the text.
+} plain_sentence;
+
+static plain_sentence plain_text(const why_asking* asking, bool mended) {
   why_arena* arena = asking->question->arena;
   why_buffer text = {.arena = arena};
+  size_t* starts = WHY_NEW_ARRAY(arena, size_t, asking->words.count + 1);
   for (size_t i = 0; i < asking->words.count; i++) {
     const why_ask_word* word = &asking->words.at[i];
     const char* typed = word->mark || word->number || strcmp(word->typed, "/") == 0
                             ? word->typed
                             : why_spell_key(arena, word->typed, false);
-    why_buffer_print(&text, "%s%s", i ? " " : "",
-                     mended && strcmp(word->typed, "/") != 0 ? word->read : typed);
+    why_buffer_add(&text, i ? " " : "");
+    starts[i] = strlen(why_buffer_text(&text));
+    why_buffer_add(&text, mended && strcmp(word->typed, "/") != 0 ? word->read : typed);
   }
-  return why_buffer_text(&text);
+  starts[asking->words.count] = strlen(why_buffer_text(&text));
+  return (plain_sentence){why_buffer_text(&text), starts};
+}
+
+/// What a sign is made of asks for nothing else: "pain down my leg" is no wish to train the leg.
+static void silence(why_asking* asking, const plain_sentence* sentence, size_t start, size_t end) {
+  for (size_t i = 0; i < asking->spans.count; i++) {
+    why_ask_span* span = &asking->spans.at[i];
+    if (sentence->starts[span->first] >= start && sentence->starts[span->first] < end)
+      span->use = WHY_USE_SILENT;
+  }
 }
 
 /// Whether "no" or "without" stands right before byte `start`.
@@ -145,15 +162,20 @@ static bool is_denied(const why_asking* asking, const char* text, size_t start) 
   return phrase && phrase->denies;
 }
 
-static why_status find_sign(why_asking* asking, const why_sign* sign, const char* text) {
+static why_status find_sign(why_asking* asking, const why_sign* sign,
+                            const plain_sentence* sentence) {
+  const char* text = sentence->text;
   why_arena* arena = asking->question->arena;
   why_matcher matcher = {0};
   size_t start = 0, end = 0;
   why_match_result found;
   while ((found = why_regex_find(sign->regex, text, end, arena, &matcher, &start, &end)) ==
          WHY_MATCH) {
-    if (!is_denied(asking, text, start))
+    if (!is_denied(asking, text, start)) {
       why_ask_avoid(asking, sign->row->restriction);
+      silence(asking, sentence, start, end);
+      asking->vague = false;
+    }
     if (start == end)
       break;
   }
@@ -165,10 +187,10 @@ static why_status find_sign(why_asking* asking, const why_sign* sign, const char
 
 why_status why_ask_signs(why_asking* asking) {
   const why_phrases* phrases = asking->question->ground->phrases;
-  const char* texts[] = {plain_text(asking, false), plain_text(asking, true)};
+  const plain_sentence texts[] = {plain_text(asking, false), plain_text(asking, true)};
   why_status status = WHY_OK;
   for (size_t i = 0; i < why_signs_count(phrases); i++)
     for (size_t k = 0; k < sizeof texts / sizeof *texts && status == WHY_OK; k++)
-      status = find_sign(asking, why_signs_at(phrases, i), texts[k]);
+      status = find_sign(asking, why_signs_at(phrases, i), &texts[k]);
   return status;
 }

@@ -88,6 +88,19 @@ static why_status decide_swap(why_asking* asking, why_ask_span* old) {
   return take_exercise(asking, old, &question->replaced);
 }
 
+/// "What muscles does the row work".
+static bool asks_what_works(const why_asking* asking) {
+  for (size_t i = 0; i < asking->spans.count; i++)
+    if (why_ask_is(&asking->spans.at[i], WHY_PHRASE_WORKS))
+      return true;
+  return false;
+}
+
+static why_status decide_moments(why_asking* asking, why_ask_span* exercise) {
+  asking->asked->task = WHY_ASKED_MOMENTS;
+  return take_exercise(asking, exercise, &asking->question->exercise);
+}
+
 static why_status decide_explain(why_asking* asking, why_ask_span* exercise) {
   asking->asked->task = WHY_ASKED_EXPLAIN;
   return take_exercise(asking, exercise, &asking->question->exercise);
@@ -154,6 +167,8 @@ static why_status decide_pattern(why_asking* asking) {
 static why_status decide_one(why_asking* asking, const mentions* exercises) {
   why_question* question = asking->question;
   why_ask_span* first = exercises->count ? exercises->at[0] : NULL;
+  if (!question->goal.id && first && asks_what_works(asking))
+    return decide_moments(asking, first);
   if (!question->goal.id) {
     bool set_up = question->have.count || question->without.count || question->avoid.count;
     return first && set_up && exercises->count == 1 ? decide_swap(asking, first)

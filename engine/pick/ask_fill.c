@@ -110,6 +110,8 @@ static why_status fill_span(why_asking* asking, const why_ask_span* span) {
     return why_question_level(asking->question, span->phrase->value);
   if (why_ask_is(span, WHY_PHRASE_BEYOND) && !asking->beyond)
     asking->beyond = span->phrase;
+  if (why_ask_is(span, WHY_PHRASE_DOSE))
+    asking->question->dosed = true;
   switch (span->use) {
   case WHY_USE_HAVE:
     return fill_have(asking, span);

@@ -29,7 +29,8 @@ typedef enum {
   WHY_ASKED_PICK,
   WHY_ASKED_SWAP,
   WHY_ASKED_EXPLAIN,
-  WHY_ASKED_COMPARE
+  WHY_ASKED_COMPARE,
+  WHY_ASKED_MOMENTS ///< What an exercise asks of which muscles.
 } why_asked_task;
 
 /// What a word of a sentence was taken for.

@@ -63,7 +63,7 @@ static why_lexicon_phrases read_phrases(why_reader* reader, const xmlNode* eleme
   static const char* const ROLES[] = {"filler", "other",   "article",   "join",  "either", "break",
                                       "have",   "without", "complaint", "harms", "limit",  "swap",
                                       "why",    "choose",  "level",     "unit",  "number", "aged",
-                                      "taken",  "beyond",  NULL};
+                                      "taken",  "beyond",  "dose",      "works", NULL};
   static const char* const MEASURES[] = {"", "load", "time", "age", NULL};
   return (why_lexicon_phrases){
       .role = (why_phrase_role)index_of(ROLES, why_xml_string(reader, element, "role")),

@@ -69,7 +69,9 @@ typedef enum {
   WHY_PHRASE_NUMBER,
   WHY_PHRASE_AGED,
   WHY_PHRASE_TAKEN,
-  WHY_PHRASE_BEYOND
+  WHY_PHRASE_BEYOND,
+  WHY_PHRASE_DOSE,
+  WHY_PHRASE_WORKS
 } why_phrase_role;
 
 /// What a unit measures.
