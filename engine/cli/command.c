@@ -8,6 +8,7 @@
 #include "differ.h"
 #include "file.h"
 #include "output.h"
+#include "progress.h"
 #include "serving.h"
 #include "study.h"
 
@@ -251,6 +252,16 @@ why_status why_command_finish(why_query* query, const why_answer* answer,
   return told == WHY_OK ? status : told;
 }
 
+why_status why_command_run(why_query* query, why_task task, why_answer** answer) {
+  why_progress* progress =
+      why_progress_begin(task == WHY_PLAN       ? "looking for a week that holds all limits"
+                         : task == WHY_VALIDATE ? "fitting without each study in turn"
+                                                : "working it out");
+  why_status status = why_run(query, task, answer);
+  why_progress_end(progress);
+  return status;
+}
+
 static why_status ask(const why_knowledge* knowledge, const why_command* command,
                       const why_options* options) {
   why_query* query = why_query_new(knowledge);
@@ -259,7 +270,7 @@ static why_status ask(const why_knowledge* knowledge, const why_command* command
   why_answer* answer = NULL;
   why_status status = why_command_fill(query, command, options);
   if (status == WHY_OK)
-    status = why_run(query, options->validate ? WHY_VALIDATE : command->task, &answer);
+    status = why_command_run(query, options->validate ? WHY_VALIDATE : command->task, &answer);
   status = why_command_finish(query, answer, options, status);
   why_answer_free(answer);
   why_query_free(query);
@@ -315,7 +326,9 @@ static why_status open(const why_options* options, const why_settings* how, cons
   if (!options->no_cache)
     settings.cache = why_cache_folder(cache, sizeof cache);
   why_problems* problems = NULL;
+  why_progress* progress = why_progress_begin("reading and fitting the knowledge base");
   why_status status = why_knowledge_open(folder, &settings, knowledge, &problems);
+  why_progress_end(progress);
   if (problems)
     print_problems(out, problems,
                    !settings.fresh    ? WHY_ERROR

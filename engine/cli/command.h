@@ -39,6 +39,9 @@ const char* why_command_folder(const why_options* options);
 why_status why_command_fill(why_query* query, const why_command* command,
                             const why_options* options);
 
+/// Answer, and show meanwhile that it goes on; as why_run.
+why_status why_command_run(why_query* query, why_task task, why_answer** answer);
+
 /// Print what is wrong with a question, and the answer unless it is NULL; returns how it ended,
 /// given that it ended with `status` so far.
 why_status why_command_finish(why_query* query, const why_answer* answer,

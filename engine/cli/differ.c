@@ -3,6 +3,7 @@
 #include "differ.h"
 
 #include "output.h"
+#include "progress.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -76,10 +77,12 @@ static unsigned add_all(why_query* query, why_words_asked words, const why_lists
 static why_status differ(why_query* before, why_query* after, why_task task, unsigned filled,
                          const why_options* options) {
   why_answer* answer = NULL;
+  why_progress* progress = why_progress_begin("comparing");
   why_status status = !before || !after      ? WHY_MACHINE
                       : filled & WHY_MACHINE ? WHY_MACHINE
                       : filled != WHY_OK     ? WHY_QUESTION
                                              : why_differ(before, after, task, &answer);
+  why_progress_end(progress);
   if (before)
     why_command_finish(before, NULL, options, WHY_OK);
   if (after)

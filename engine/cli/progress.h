@@ -1,25 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// How far long work has come, on standard error: only on a terminal, and only after half a second.
+/// That long work goes on, and how far it has come, on standard error: only on a terminal, and only
+/// after half a second.
 #ifndef WHY_CLI_PROGRESS_H
 #define WHY_CLI_PROGRESS_H
 
-#include <stdbool.h>
 #include <stddef.h>
-#include <time.h>
 
-typedef struct {
-  const char* what;
-  struct timespec next; ///< When something is shown again.
-  bool terminal;
-  bool shown;
-} why_progress;
+typedef struct why_progress why_progress;
 
-why_progress why_progress_begin(const char* what);
+/// Work begins; `what` says in a few words which, and outlives it. NULL, which all below accept,
+/// where there is nobody to show it to.
+why_progress* why_progress_begin(const char* what);
 
-/// Show that `done` of `all` are done; `progress` is a why_progress.
-void why_progress_show(void* progress, size_t done, size_t all);
+/// So far `done` of `all` are done; until this is called, seconds are shown. `progress` is a
+/// why_progress.
+void why_progress_count(void* progress, size_t done, size_t all);
 
-/// Clear what was shown.
+/// The work has ended: clear what was shown.
 void why_progress_end(why_progress* progress);
 
 #endif

@@ -46,10 +46,10 @@ why_status why_carrying_run(const why_knowledge* knowledge, const why_options* o
     fputs("whylift: a page to carry is html\n", stderr);
     return WHY_QUESTION;
   }
-  why_progress progress = why_progress_begin("carry");
+  why_progress* progress = why_progress_begin("goals and swaps");
   why_carry_request request = {
-      .pairs = pairs, .count = count, .progress = why_progress_show, .user = &progress};
+      .pairs = pairs, .count = count, .progress = why_progress_count, .user = progress};
   why_status status = why_carry(knowledge, &request, stdout);
-  why_progress_end(&progress);
+  why_progress_end(progress);
   return status;
 }

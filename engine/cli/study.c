@@ -51,7 +51,7 @@ static why_status ask(const why_knowledge* knowledge, const why_options* options
   why_status status = task == WHY_DRAFT ? tell_file(query, options->words[1])
                                         : why_query_set(query, WHY_STUDY, options->words[1]);
   if (status == WHY_OK)
-    status = why_run(query, task, &answer);
+    status = why_command_run(query, task, &answer);
   why_options shown = *options;
   if (!options->format)
     shown.format = task == WHY_DRAFT ? "xml" : "csv";
