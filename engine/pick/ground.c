@@ -74,6 +74,14 @@ static void learn(const why_ground* ground, why_base* base, why_arena* scratch) 
   why_base_learn(base, typical, TYPICAL);
 }
 
+static why_holder** places_for_pictures(const why_tables* tables, why_arena* arena) {
+  size_t count = tables->exercises.rows.count;
+  why_holder** made = WHY_NEW_ARRAY(arena, why_holder*, count);
+  for (size_t i = 0; i < count; i++)
+    made[i] = why_arena_holder(arena);
+  return made;
+}
+
 static why_status reason_through(why_ground* ground, why_arena* arena, why_problems* problems) {
   why_base* base = why_base_new(ground->program, ground->symbols, arena, NULL);
   why_giver giver = {.tables = ground->tables,
@@ -113,6 +121,7 @@ why_status why_ground_open(const char* folder, const why_read_settings* settings
   }
   if (status == WHY_OK) {
     made->words = why_words_new(arena, tables);
+    made->pictures = places_for_pictures(tables, arena);
     made->phrases = why_phrases_new(arena, tables, made->words);
     made->studied = why_program_leading_to(made->program, "study", arena);
     status = reason_through(made, arena, problems);

@@ -23,6 +23,8 @@ typedef struct {
   const why_outlook* outlook; ///< What the growth model expects; NULL when the rules want none.
   why_symbols* symbols;       ///< Of the base; only read once the ground stands.
   const bool* studied;        ///< By relation: its facts can rest on studies.
+  why_holder** pictures;      ///< For every exercise in the order of its table: a place to keep its
+                              ///< figures once they are drawn.
   WHY_LIST(why_shown) shown;  ///< Facts "shows" of the rules, in their order.
 } why_ground;
 

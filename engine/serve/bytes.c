@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIRST_ROOM = 4096 };
+enum { FIRST_ROOM = 4096, PRINTED = 512 };
 
 static bool make_room(why_bytes* bytes, size_t length) {
   if (bytes->failed || length >= SIZE_MAX / 4 - bytes->length) {
@@ -44,15 +44,18 @@ void why_bytes_text(why_bytes* bytes, const char* text) {
 }
 
 void why_bytes_print(why_bytes* bytes, const char* form, ...) {
+  char piece[PRINTED];
   va_list values;
   va_list again;
   va_start(values, form);
   va_copy(again, values);
-  int length = vsnprintf(NULL, 0, form, values);
+  int length = vsnprintf(piece, sizeof piece, form, values);
   va_end(values);
-  if (length < 0)
+  if (length < 0) {
     bytes->failed = true;
-  else if (make_room(bytes, (size_t)length)) {
+  } else if (length < PRINTED) {
+    why_bytes_add(bytes, piece, (size_t)length);
+  } else if (make_room(bytes, (size_t)length)) {
     vsnprintf(bytes->at + bytes->length, (size_t)length + 1, form, again);
     bytes->length += (size_t)length;
   }

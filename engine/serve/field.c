@@ -42,7 +42,7 @@ void why_field_part(const why_site* site, const why_address* address, why_bytes*
 
 void why_field_place(const why_site* site, const why_address* address, why_bytes* out) {
   why_bytes_text(out, "<label>Place\n<select name=\"have\" id=\"place\">\n"
-                      "<option value=\"\">only what is ticked; else a full gym</option>\n");
+                      "<option value=\"\">what is ticked, else a full gym</option>\n");
   size_t index;
   json_t* row;
   json_array_foreach(site->choices.places, index, row) {
@@ -83,8 +83,12 @@ static void add_ticks(const why_address* address, const char* name, const json_t
     if (strcmp(why_listed_text(row, "more"), of->kind) != 0)
       continue;
     const char* id = why_listed_text(row, "id");
-    why_bytes_print(out, "<label><input type=\"checkbox\" name=\"%s\" value=\"%s\"%s/> ", name, id,
-                    why_address_says(address, name, id) ? " checked=\"checked\"" : "");
+    why_bytes_text(out, "<label><input type=\"checkbox\" name=\"");
+    why_bytes_text(out, name);
+    why_bytes_text(out, "\" value=\"");
+    why_bytes_text(out, id);
+    why_bytes_text(out,
+                   why_address_says(address, name, id) ? "\" checked=\"checked\"/> " : "\"/> ");
     why_bytes_markup(out, why_listed_text(row, "name"));
     why_bytes_text(out, "</label>\n");
   }

@@ -59,8 +59,21 @@ static const char* reference_for(char character) {
   }
 }
 
+/// The bytes at `text` that are written as they stand, whatever follows: printable ASCII.
+static size_t count_plain(const char* text) {
+  size_t count = 0;
+  while (text[count] >= ' ' && text[count] < 0x7F && !reference_for(text[count]))
+    count++;
+  return count;
+}
+
 void why_markup_text(why_buffer* out, const char* text) {
-  while (*text) {
+  for (;;) {
+    size_t plain = count_plain(text);
+    why_buffer_add_bytes(out, text, plain);
+    text += plain;
+    if (!*text)
+      return;
     bool sound = false;
     size_t length = why_markup_character(text, &sound);
     const char* reference = reference_for(*text);
@@ -75,24 +88,38 @@ void why_markup_text(why_buffer* out, const char* text) {
 }
 
 void why_markup_number(why_buffer* out, double number) {
+  char digits[24]; // written from the end, since pictures hold thousands of numbers
+  size_t at = sizeof digits;
   double limited = isfinite(number) ? fmin(fmax(number, -1e9), 1e9) : 0;
   long long hundredths = llround(limited * 100);
   long long size = hundredths < 0 ? -hundredths : hundredths;
-  why_buffer_print(out, "%s%lld", hundredths < 0 ? "-" : "", size / 100);
   if (size % 10)
-    why_buffer_print(out, ".%02lld", size % 100);
-  else if (size % 100)
-    why_buffer_print(out, ".%lld", size % 100 / 10);
+    digits[--at] = (char)('0' + size % 10);
+  if (size % 100) {
+    digits[--at] = (char)('0' + size / 10 % 10);
+    digits[--at] = '.';
+  }
+  long long whole = size / 100;
+  do
+    digits[--at] = (char)('0' + whole % 10);
+  while (whole /= 10);
+  if (hundredths < 0)
+    digits[--at] = '-';
+  why_buffer_add_bytes(out, digits + at, sizeof digits - at);
 }
 
 void why_markup_attribute(why_buffer* out, const char* name, const char* text) {
-  why_buffer_print(out, " %s=\"", name);
+  why_buffer_add(out, " ");
+  why_buffer_add(out, name);
+  why_buffer_add(out, "=\"");
   why_markup_text(out, text);
   why_buffer_add(out, "\"");
 }
 
 void why_markup_measure(why_buffer* out, const char* name, double number) {
-  why_buffer_print(out, " %s=\"", name);
+  why_buffer_add(out, " ");
+  why_buffer_add(out, name);
+  why_buffer_add(out, "=\"");
   why_markup_number(out, number);
   why_buffer_add(out, "\"");
 }
