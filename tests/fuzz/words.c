@@ -28,8 +28,9 @@ static void feed(const uint8_t* bytes, size_t length) {
     line = end;
   }
   why_answer* answer = NULL;
-  why_task task = length ? (why_task)(bytes[0] % (WHY_TABULATE + 1)) : WHY_CHECK;
-  if (task != WHY_VALIDATE && task != WHY_PLAN) // long computing on words that are read by then
+  why_task task = length ? (why_task)(bytes[0] % (WHY_TABULATE + 1)) : WHY_LIST;
+  // These compute for long, on words that are read by then.
+  if (task != WHY_VALIDATE && task != WHY_PLAN && task != WHY_CHECK)
     why_run(query, task, &answer);
   if (answer)
     fuzz_tell(answer, length % 2 ? "text" : "json");
