@@ -35,7 +35,7 @@ static double x_of(const plotter* p, double log_growth) {
 static void draw_numbers(const plotter* p, double y, const why_interval* interval, double weight) {
   why_arena* arena = p->picture->arena;
   why_picture_words(
-      p->picture, &FIGURE, (why_spot){WIDTH - 48, y + 4},
+      p->picture, &FIGURE, (why_spot){WIDTH - 54, y + 4},
       why_arena_print(arena, "%.1f (%.1f to %.1f)", why_percent_of_log(interval->estimate),
                       why_percent_of_log(interval->low), why_percent_of_log(interval->high)));
   why_picture_words(p->picture, &FIGURE, (why_spot){WIDTH - 8, y + 4},
@@ -100,7 +100,7 @@ static void draw_axis(const plotter* p, double bottom) {
                       why_arena_print(p->picture->arena, "%.0f", at));
   }
   why_picture_words(p->picture, &STRONG, (why_spot){8, 18}, p->picture->title);
-  why_picture_words(p->picture, &FIGURE, (why_spot){WIDTH - 48, TOP - 14}, "% (95 %)");
+  why_picture_words(p->picture, &FIGURE, (why_spot){WIDTH - 54, TOP - 14}, "% (95 %)");
   why_picture_words(p->picture, &FIGURE, (why_spot){WIDTH - 8, TOP - 14}, "weight");
 }
 
