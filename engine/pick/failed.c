@@ -3,11 +3,12 @@
 // fails, and below a missing fact the rules that would have given that.
 #include "absence.h"
 
+#include "rows.h"
 #include "sentence.h"
 
 #include <string.h>
 
-enum { DEPTH_LIMIT = 12, STEPS_LIMIT = 120, AGAINST_SHOWN = 3 };
+enum { DEPTH_LIMIT = 12, STEPS_LIMIT = 120, AGAINST_SHOWN = 3, OTHERS_DEPTH = 2 };
 
 /// A fact that was looked for in vain.
 typedef struct {
@@ -151,6 +152,50 @@ static bool is_passed(const tree* into, const misses* of) {
   return of->count > 0;
 }
 
+/// Whether the fact is said by a question and is none that a person could change: what to replace
+/// is said by another kind of question.
+static bool is_of_question(const tree* into, const why_miss* miss) {
+  const why_program* program = into->answer->question->ground->program;
+  if (miss->kind != WHY_MISS_ABSENT || !why_program_relation(program, miss->relation)->assumable)
+    return false;
+  why_symbol name = why_program_relation(program, miss->relation)->name;
+  return why_rows_about(program, into->answer->overlay, "change", "assumption", name).facts.count ==
+         0;
+}
+
+/// The misses of the rule at `*at`, which moves on to the next rule.
+static misses next_rule(const why_miss* all, size_t count, size_t* at) {
+  misses of = {.at = &all[*at]};
+  while (*at < count && all[*at].rule == of.at[0].rule) {
+    of.count++;
+    ++*at;
+  }
+  return of;
+}
+
+/// A rule for another kind of question: a condition of it is said by that, or follows from such
+/// rules alone.
+static bool is_for_others(const tree* into, const misses* of, int depth) {
+  for (size_t i = 0; i < of->count; i++) {
+    const why_miss* miss = &of->at[i];
+    if (is_of_question(into, miss))
+      return true;
+    if (!has_rules(into, miss) || depth == OTHERS_DEPTH)
+      continue;
+    const why_miss* all = NULL;
+    size_t count =
+        why_misses(into->answer->overlay, miss->relation, miss->mask, miss->values, &all);
+    bool others = count > 0;
+    for (size_t k = 0; k < count && others;) {
+      misses each = next_rule(all, count, &k);
+      others = is_for_others(into, &each, depth + 1);
+    }
+    if (others)
+      return true;
+  }
+  return false;
+}
+
 static void add_rule(tree* into, why_step* parent, const misses* of, int depth) {
   if (is_passed(into, of)) {
     // Alike for every head or item: the first stands for all.
@@ -174,13 +219,16 @@ static void add_missing(tree* into, why_step* parent, why_relation relation, uin
   *WHY_LIST_ADD(into->answer->arena, into->wanted) = fact;
   const why_miss* all = NULL;
   size_t count = why_misses(into->answer->overlay, relation, mask, values, &all);
-  for (size_t i = 0; i < count;) {
-    misses of = {.at = &all[i]};
-    while (i < count && all[i].rule == of.at[0].rule) {
-      of.count++;
-      i++;
+  // Rules for other kinds of question stand only where there is nothing else to say.
+  for (int others = 0; others < 2; others++) {
+    size_t before = into->steps + into->path.count;
+    for (size_t i = 0; i < count;) {
+      misses of = next_rule(all, count, &i);
+      if (is_for_others(into, &of, 0) == (others > 0))
+        add_rule(into, parent, &of, depth);
     }
-    add_rule(into, parent, &of, depth);
+    if (into->steps + into->path.count > before)
+      return;
   }
 }
 
