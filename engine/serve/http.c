@@ -324,10 +324,10 @@ void why_http_sweep(why_http* http) {
 
 void why_http_stop(why_http* http) {
   int socket = MHD_quiesce_daemon(http->daemon);
+  why_later_stop(http->later); // its answers are sent while we wait below
   struct timespec moment = {.tv_nsec = 20 * 1000 * 1000};
   for (int i = 0; i < STOP_SECONDS * 50 && atomic_load(&http->busy) > 0; i++)
     nanosleep(&moment, NULL);
-  why_later_stop(http->later);
   MHD_stop_daemon(http->daemon);
   if (socket >= 0)
     close(socket);

@@ -24,10 +24,8 @@ struct why_later {
   bool stopping;
 };
 
-/// The next job in turn, under the lock; NULL when there is none and never will be.
-static void* next_job(why_later* later) {
-  while (!later->waiting && (!later->stopping || later->announced))
-    pthread_cond_wait(&later->changed, &later->lock);
+/// The next job in turn, under the lock; NULL when none waits.
+static void* take_job(why_later* later) {
   if (!later->waiting)
     return NULL;
   void* job = later->jobs[later->first];
@@ -37,17 +35,28 @@ static void* next_job(why_later* later) {
   return job;
 }
 
+/// Wait for the next job; NULL when there never will be one.
+static void* next_job(why_later* later) {
+  while (!later->waiting && (!later->stopping || later->announced))
+    pthread_cond_wait(&later->changed, &later->lock);
+  return take_job(later);
+}
+
+/// Without the lock, which is held before and after.
+static void do_job(why_later* later, void* job) {
+  bool refused = later->stopping;
+  pthread_mutex_unlock(&later->lock);
+  later->work(later->user, job, refused);
+  pthread_mutex_lock(&later->lock);
+  later->working--;
+}
+
 static void* run(void* user) {
   why_later* later = user;
   setpriority(PRIO_PROCESS, 0, NICE); // on Linux, of this thread alone
   pthread_mutex_lock(&later->lock);
-  for (void* job; (job = next_job(later));) {
-    bool refused = later->stopping;
-    pthread_mutex_unlock(&later->lock);
-    later->work(later->user, job, refused);
-    pthread_mutex_lock(&later->lock);
-    later->working--;
-  }
+  for (void* job; (job = next_job(later));)
+    do_job(later, job);
   pthread_mutex_unlock(&later->lock);
   return NULL;
 }
@@ -93,6 +102,8 @@ void why_later_stop(why_later* later) {
   pthread_mutex_lock(&later->lock);
   later->stopping = true;
   pthread_cond_broadcast(&later->changed);
+  for (void* job; (job = take_job(later));)
+    do_job(later, job);
   pthread_mutex_unlock(&later->lock);
   for (int i = 0; i < later->thread_count; i++)
     pthread_join(later->threads[i], NULL);
