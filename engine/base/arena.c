@@ -206,8 +206,8 @@ static void* use_again(why_arena* arena, size_t size) {
   return NULL;
 }
 
-/// `size` zeroed bytes, or NULL when there is no room.
-static void* take(why_arena* arena, size_t size) {
+/// `size` bytes of which those from `kept` on are zero, or NULL when there is no room.
+static void* take_beyond(why_arena* arena, size_t size, size_t kept) {
   if (size > SIZE_MAX - WHY_ARENA_ALIGN - sizeof(why_block))
     return NULL;
   size_t rounded = round_up(size);
@@ -224,7 +224,14 @@ static void* take(why_arena* arena, size_t size) {
   void* piece = from->bytes + from->used;
   from->used += rounded;
   arena->used += rounded;
-  return arena->mapped ? piece : memset(piece, 0, rounded); // a map is zero where nothing was
+  if (!arena->mapped) // a map is zero where nothing was
+    memset((char*)piece + kept, 0, rounded - kept);
+  return piece;
+}
+
+/// `size` zeroed bytes, or NULL when there is no room.
+static void* take(why_arena* arena, size_t size) {
+  return take_beyond(arena, size, 0);
 }
 
 void* why_arena_alloc(why_arena* arena, size_t size) {
@@ -272,7 +279,9 @@ void* why_arena_grow(why_arena* arena, void* old, size_t old_size, size_t new_si
     memset((char*)old + old_size, 0, rounded + more - old_size);
     return old;
   }
-  void* made = why_arena_alloc(arena, new_size);
+  void* made = take_beyond(arena, new_size, old ? old_size : 0);
+  if (!made)
+    why_arena_exhaust(arena);
   if (old && old_size)
     memcpy(made, old, old_size);
   why_arena_leave(arena, old, old_size);
@@ -294,13 +303,17 @@ char* why_arena_copy(why_arena* arena, const char* text, size_t length) {
 }
 
 char* why_arena_vprint(why_arena* arena, const char* format, va_list arguments) {
+  char few[256]; // most texts are short: printed once
   va_list again;
   va_copy(again, arguments);
-  int length = vsnprintf(NULL, 0, format, arguments);
+  int length = vsnprintf(few, sizeof few, format, arguments);
   if (length < 0)
     why_arena_exhaust(arena);
-  char* made = why_arena_alloc(arena, (size_t)length + 1);
-  vsnprintf(made, (size_t)length + 1, format, again);
+  char* made = why_arena_copy(arena, few, (size_t)length < sizeof few ? (size_t)length : 0);
+  if ((size_t)length >= sizeof few) {
+    made = why_arena_alloc(arena, (size_t)length + 1);
+    vsnprintf(made, (size_t)length + 1, format, again);
+  }
   va_end(again);
   return made;
 }

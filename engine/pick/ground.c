@@ -1,12 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From a folder to a ground: read, compile the rules, state the facts, reason as far as possible.
-#include "question.h"
+#include "ground.h"
+
+#include "typical.h"
 
 #include "body/body.h"
-
-#include <math.h>
-
-enum { TYPICAL = 6 };
 
 /// Facts of `relation` will be found by exercise.
 static void expect(why_ground* ground, why_base* base, why_relation relation) {
@@ -40,40 +38,6 @@ static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
   }
 }
 
-/// A question for a muscle group with all equipment or at a place, or for what replaces an
-/// exercise; and why some exercise is no pick.
-static why_overlay* ask_typical(const why_ground* ground, why_arena* scratch, size_t number) {
-  const why_tables* tables = ground->tables;
-  why_overlay* overlay = why_overlay_new(ground->base, scratch, NULL);
-  why_question question;
-  why_question_init(&question, ground, scratch, NULL);
-  size_t exercises = tables->exercises.rows.count;
-  size_t groups = tables->anatomy.groups.count;
-  size_t places = tables->equipment.places.count;
-  if (exercises)
-    question.exercise = tables->exercises.rows.at[number * exercises / TYPICAL].id;
-  if (number == 0)
-    question.replaced = question.exercise;
-  else if (groups)
-    question.goal = (why_thing){.kind = WHY_MEANS_GROUP,
-                                .id = tables->anatomy.groups.at[number * groups / TYPICAL].id};
-  if (number > 2 && places)
-    *WHY_LIST_ADD(scratch, question.have) =
-        (why_thing){.kind = WHY_MEANS_PLACE,
-                    .id = tables->equipment.places.at[number * places / TYPICAL].id,
-                    .limit_kg = NAN};
-  why_question_assume(&question, overlay);
-  why_overlay_run(overlay, NULL);
-  return overlay;
-}
-
-static void learn(const why_ground* ground, why_base* base, why_arena* scratch) {
-  why_overlay* typical[TYPICAL];
-  for (size_t i = 0; i < TYPICAL; i++)
-    typical[i] = ask_typical(ground, scratch, i);
-  why_base_learn(base, typical, TYPICAL);
-}
-
 static why_holder** places_for_pictures(const why_tables* tables, why_arena* arena) {
   size_t count = tables->exercises.rows.count;
   why_holder** made = WHY_NEW_ARRAY(arena, why_holder*, count);
@@ -96,7 +60,7 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
     status = why_base_run(base, problems);
   ground->base = base;
   if (status == WHY_OK) {
-    learn(ground, base, why_arena_scratch(arena));
+    why_typical_teach(ground, base, why_arena_scratch(arena));
     read_shown(ground, base, arena);
   }
   ground->outlook = giver.outlook;

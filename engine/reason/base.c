@@ -85,14 +85,14 @@ why_status why_base_run(why_base* base, why_problems* problems) {
   why_store_run(&base->store);
   why_status status = status_of(&base->store, before);
   base->store.problems = NULL;
-  why_base_plan(base, NULL, 0);
+  why_base_plan(base, NULL);
   why_base_prove(base);
   forget_work(&base->store);
   return status;
 }
 
-void why_base_learn(why_base* base, why_overlay* const* typical, size_t typical_count) {
-  why_base_plan(base, typical, typical_count);
+void why_base_learn(why_base* base, const why_lessons* lessons) {
+  why_base_plan(base, lessons);
 }
 
 /// Facts given of relations that questions reach start anew in every overlay.

@@ -29,33 +29,64 @@ static double count_different(const why_tuples* tuples, unsigned slot, uint64_t*
   return fmin(tuples->count, -SKETCH_BITS * log(1 - (double)set / SKETCH_BITS));
 }
 
-/// Add the rows of a relation, counted as `part` of a row each.
-static void add_rows(why_estimate* plan, size_t relation, const why_tuples* tuples, double part) {
-  why_expected_rows* made = &plan->expected[relation];
-  made->rows += part * tuples->count;
+static void add_rows(why_expected_rows* to, const why_tuples* tuples, uint64_t* map) {
+  to->rows += tuples->count;
   for (unsigned i = 0; i < tuples->width; i++)
-    made->different[i] += part * count_different(tuples, i, plan->map);
+    to->different[i] += count_different(tuples, i, map);
 }
 
-/// Rows that a question will hold are left for it where there are `typical` ones to count.
-static void count_base(why_estimate* plan, bool typical) {
+static void count_base(why_estimate* plan) {
   for (size_t r = 0; r < plan->with.program->relation_count; r++) {
     const why_tuples* tuples = &plan->base->store.tuples[r];
-    const why_relation_info* info = &why_estimate_relation(plan, r)->info;
-    if (info->reached && typical)
-      continue;
-    add_rows(plan, r, tuples, 1);
-    for (unsigned i = 0; i < tuples->width && info->assumable; i++)
+    add_rows(&plan->expected[r], tuples, plan->map);
+    bool assumable = why_estimate_relation(plan, r)->info.assumable;
+    for (unsigned i = 0; i < tuples->width && assumable; i++)
       plan->expected[r].different[i]++;
-    plan->expected[r].rows += info->assumable;
+    plan->expected[r].rows += assumable;
   }
 }
 
-static void count_question(why_estimate* plan, const why_overlay* question, double part) {
-  for (size_t r = 0; r < plan->with.program->relation_count; r++)
-    if (why_estimate_relation(plan, r)->info.reached)
-      add_rows(plan, r, &question->store.tuples[r], part);
+// ---- what typical questions hold ----
+
+struct why_lessons {
+  const why_program* program;
+  why_expected_rows* sums; ///< By relation that questions reach.
+  double count;
+  uint64_t* map; ///< For counting.
+};
+
+static uint64_t* new_map(why_arena* arena) {
+  return WHY_NEW_ARRAY(arena, uint64_t, SKETCH_BITS / 64);
 }
+
+why_lessons* why_lessons_new(const why_base* base, why_arena* arena) {
+  why_lessons* made = WHY_NEW(arena, why_lessons);
+  made->program = base->store.program;
+  made->sums = WHY_NEW_ARRAY(arena, why_expected_rows, made->program->relation_count + 1);
+  made->map = new_map(arena);
+  return made;
+}
+
+void why_lessons_add(why_lessons* lessons, const why_overlay* typical) {
+  lessons->count++;
+  for (size_t r = 0; r < lessons->program->relation_count; r++)
+    if (lessons->program->relations[r].info.reached)
+      add_rows(&lessons->sums[r], &typical->store.tuples[r], lessons->map);
+}
+
+/// Expect of a question what they hold on average.
+static void recall(why_estimate* plan, const why_lessons* lessons) {
+  for (size_t r = 0; r < plan->with.program->relation_count; r++) {
+    if (!why_estimate_relation(plan, r)->info.reached)
+      continue;
+    why_expected_rows* made = &plan->expected[r];
+    made->rows = lessons->sums[r].rows / lessons->count;
+    for (unsigned i = 0; i < WHY_SLOTS_LIMIT; i++)
+      made->different[i] = lessons->sums[r].different[i] / lessons->count;
+  }
+}
+
+// ---- conditions that name values ----
 
 static double count_fitting(const why_estimate* plan, const why_atom* atom) {
   const why_tuples* tuples = &plan->base->store.tuples[atom->relation];
@@ -166,12 +197,12 @@ static void estimate_questions(why_estimate* plan) {
       estimate_stratum(plan, &program->strata.at[i]);
 }
 
-void why_estimate_rows(why_estimate* plan, why_overlay* const* typical, size_t typical_count) {
-  plan->map = WHY_NEW_ARRAY(plan->with.arena, uint64_t, SKETCH_BITS / 64);
-  count_base(plan, typical_count > 0);
+void why_estimate_rows(why_estimate* plan, const why_lessons* lessons) {
+  plan->map = new_map(plan->with.arena);
+  count_base(plan);
   plan->with.fitting = count_fittings(plan);
-  for (size_t i = 0; i < typical_count; i++)
-    count_question(plan, typical[i], 1 / (double)typical_count);
-  if (!typical_count)
+  if (lessons && lessons->count > 0)
+    recall(plan, lessons);
+  else
     estimate_questions(plan);
 }

@@ -22,7 +22,7 @@ static inline const why_relation_inner* why_estimate_relation(const why_estimate
   return &plan->with.program->relations[relation];
 }
 
-/// Fill in what is expected of all relations, by `typical` questions if there are any.
-void why_estimate_rows(why_estimate* plan, why_overlay* const* typical, size_t typical_count);
+/// Fill in what is expected of all relations, by typical questions if they are known.
+void why_estimate_rows(why_estimate* plan, const why_lessons* lessons);
 
 #endif

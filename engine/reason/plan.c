@@ -173,6 +173,8 @@ static double worth(const planner* plan, const why_condition* condition) {
 #define ONCE (LEAST_FAN / 2)
 /// Of what a filter lets through nothing is known.
 #define FILTERED 0.5
+/// An absence lets through those for which no row is expected, and some.
+#define FILTERED_LEAST 0.1
 
 double why_condition_fan(const why_planning* planning, const why_condition* condition,
                          uint64_t bound) {
@@ -217,6 +219,8 @@ static cost cost_of(const planner* plan, const why_condition* condition) {
       return (cost){fan, -1};
     return (cost){fan, fan <= 1 && !is_bound_to(plan, &condition->atom) ? ONCE : fan};
   case WHY_UNLESS:
+    return (cost){fmax(FILTERED_LEAST, 1 - why_condition_fan(plan->with, condition, plan->bound)),
+                  0};
   case WHY_WHERE:
   case WHY_MATCHES:
     return (cost){FILTERED, 0};
@@ -291,7 +295,7 @@ static const why_condition* find_lead(const planner* plan) {
     planner tried = *plan;
     tried.dry = true;
     tried.lead = &plan->conditions[i];
-    if (tried.lead->kind != WHY_IF)
+    if (tried.lead->kind != WHY_IF && !tried.lead->group)
       continue;
     double work = finish_plan(&tried)->work;
     if (work < least) {

@@ -160,9 +160,15 @@ bool why_base_state(why_base* base, why_problems* problems, why_place place, con
 /// exceeded) are reported and give WHY_KNOWLEDGE.
 why_status why_base_run(why_base* base, why_problems* problems);
 
-/// Evaluate later questions faster, as it suits `typical` ones, which have run. After why_base_run,
-/// before any other question; nothing that can be read hangs on it.
-void why_base_learn(why_base* base, why_overlay* const* typical, size_t typical_count);
+/// What typical questions are like, in `arena`: the sizes of their relations. Add each when it has
+/// run; it is not looked at again.
+typedef struct why_lessons why_lessons;
+why_lessons* why_lessons_new(const why_base* base, why_arena* arena);
+void why_lessons_add(why_lessons* lessons, const why_overlay* typical);
+
+/// Evaluate later questions as it suits those. After why_base_run, before any other question;
+/// nothing that can be read hangs on it.
+void why_base_learn(why_base* base, const why_lessons* lessons);
 
 /// Make ready for facts of a relation to be found by the slots in `mask`. After why_base_run,
 /// before any question.

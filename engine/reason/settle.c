@@ -182,7 +182,7 @@ void why_base_expect(why_base* base, why_relation relation, uint32_t mask) {
   add_indexes(base, relation);
 }
 
-void why_base_plan(why_base* base, why_overlay* const* typical, size_t typical_count) {
+void why_base_plan(why_base* base, const why_lessons* lessons) {
   const why_program* program = base->store.program;
   why_arena* arena = base->store.arena;
   size_t count = program->relation_count + 1;
@@ -196,7 +196,7 @@ void why_base_plan(why_base* base, why_overlay* const* typical, size_t typical_c
                            .parts = WHY_NEW_ARRAY(arena, int, count)};
   plan.with = (why_planning){
       .arena = arena, .program = program, .masks = base->plans.masks, .expected = plan.expected};
-  why_estimate_rows(&plan, typical, typical_count);
+  why_estimate_rows(&plan, lessons);
   for (size_t i = 0; i < program->relation_count; i++)
     base->plans.parts[i] = find_part(&plan, (why_relation)i);
   for (size_t i = program->strata.count; i-- > 0;)

@@ -13,6 +13,9 @@ enum {
   USUAL_STEPS = 1000 * 1000 * 1000
 };
 
+/// Room for records to begin with: a question has more in nearly every case.
+enum { FIRST_WORDS = 4096 };
+
 static size_t or_usual(size_t wanted, size_t usual) {
   return wanted ? wanted : usual;
 }
@@ -65,6 +68,8 @@ void why_store_init(why_store* store, const why_program* program, why_symbols* s
                                   .rounds = or_usual(wanted.rounds, USUAL_ROUNDS),
                                   .steps = or_usual(wanted.steps, USUAL_STEPS)}};
   init_tuples(store);
+  store->words.at = WHY_NEW_ARRAY(arena, uint32_t, FIRST_WORDS);
+  store->words.room = FIRST_WORDS;
 }
 
 const why_store* why_store_of(const why_store* store, why_relation relation) {

@@ -183,9 +183,9 @@ void why_store_run(why_store* store);
 void why_store_demand(why_store* store, why_relation relation, uint32_t mask,
                       const why_value* values);
 
-/// Settle how the questions of a base are evaluated (settle.c), by typical ones if there are any,
-/// which have run as its store has.
-void why_base_plan(why_base* base, why_overlay* const* typical, size_t typical_count);
+/// Settle how the questions of a base are evaluated (settle.c), by typical ones if they are known.
+/// Its store has run.
+void why_base_plan(why_base* base, const why_lessons* lessons);
 
 // ---- derivations (derivation.c) ----
 

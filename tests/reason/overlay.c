@@ -275,7 +275,9 @@ Test(reason_overlay, what_was_learnt_cannot_be_seen) {
     program_start(&made);
     program_ask(&made);
     for (int lesson = 0; lesson < 2; lesson++) {
-      why_base_learn(made.base, &made.overlay, 1);
+      why_lessons* lessons = why_lessons_new(made.base, arena);
+      why_lessons_add(lessons, made.overlay);
+      why_base_learn(made.base, lessons);
       made.overlay = why_overlay_new(made.base, made.arena, NULL);
       assume_facts(&made, drawn, 3);
       why_overlay_open(made.overlay, made.problems);
