@@ -7,7 +7,7 @@
 
 static const double WIDTH = 760;
 static const double LEFT = 316; ///< Of the axis.
-static const double RIGHT = 600;
+static const double RIGHT = 584;
 static const double TOP = 44;
 static const double LINE = 18;
 
