@@ -8,6 +8,7 @@
 
 #include <criterion/criterion.h>
 #include <jansson.h>
+#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -187,6 +188,29 @@ Test(route, leaves_a_study_out) {
   cr_expect_eq(status_of(ask("/without?goal=hamstrings&leave-out=no-such-thing")), 400);
   cr_expect_eq(status_of(ask("/without?goal=rockets&leave-out=leg-curl-seated-vs-prone-2021")),
                400);
+}
+
+static void* ask_in_thread(void* reply) {
+  *(why_reply*)reply = ask("/pick?goal=chest&have=home-basic&top=10");
+  return NULL;
+}
+
+/// Figures are drawn when they are first shown, by whichever thread is the first, and then kept.
+Test(route, gives_all_threads_the_same_page) {
+  enum { THREADS = 6 };
+  pthread_t threads[THREADS];
+  why_reply replies[THREADS];
+  for (int i = 0; i < THREADS; i++)
+    cr_assert_eq(pthread_create(&threads[i], NULL, ask_in_thread, &replies[i]), 0);
+  for (int i = 0; i < THREADS; i++)
+    pthread_join(threads[i], NULL);
+  why_reply later = ask("/pick?goal=chest&have=home-basic&top=10");
+  cr_expect_not_null(strstr(later.body.at, "<svg"));
+  for (int i = 0; i < THREADS; i++) {
+    cr_expect_str_eq(replies[i].body.at, later.body.at);
+    why_bytes_free(&replies[i].body);
+  }
+  why_bytes_free(&later.body);
 }
 
 static why_reply post(const char* target, const char* form) {
