@@ -15,6 +15,7 @@ static size_t count_of(const why_draft_lexed* text, why_number_fate fate) {
 static void add_numbers(const why_draft_lexed* text, why_arena* arena, why_node* root) {
   why_node* list = why_node_add(arena, root, WHY_NODE_LIST, "numbers");
   list->role = WHY_ROLE_TABLE;
+  list->words = "Numbers";
   list->sheet = true;
   why_node_words(arena, list, WHY_ROLE_COLUMNS, "number\tsentence\tfate\twhat it is");
   for (size_t i = 0; i < text->numbers.count; i++) {

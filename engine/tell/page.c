@@ -239,8 +239,7 @@ static bool holds_rows(const why_node* node) {
 }
 
 static void write_node(page* at, const why_node* node) {
-  bool shown = node->words || node->role == WHY_ROLE_NONE || node->role == WHY_ROLE_TABLE;
-  switch (shown ? node->role : WHY_ROLE_MENTION) {
+  switch (node->words || node->role == WHY_ROLE_NONE ? node->role : WHY_ROLE_MENTION) {
   case WHY_ROLE_TITLE:
   case WHY_ROLE_HEADING:
     write_heading(at, node);
