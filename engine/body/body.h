@@ -4,14 +4,15 @@
 #ifndef WHY_BODY_H
 #define WHY_BODY_H
 
-#include "check.h"   // IWYU pragma: export
-#include "demand.h"  // IWYU pragma: export
-#include "effort.h"  // IWYU pragma: export
-#include "feature.h" // IWYU pragma: export
-#include "length.h"  // IWYU pragma: export
-#include "muscle.h"  // IWYU pragma: export
-#include "posture.h" // IWYU pragma: export
-#include "share.h"   // IWYU pragma: export
-#include "variant.h" // IWYU pragma: export
+#include "check.h"    // IWYU pragma: export
+#include "demand.h"   // IWYU pragma: export
+#include "effort.h"   // IWYU pragma: export
+#include "feature.h"  // IWYU pragma: export
+#include "hardness.h" // IWYU pragma: export
+#include "length.h"   // IWYU pragma: export
+#include "muscle.h"   // IWYU pragma: export
+#include "posture.h"  // IWYU pragma: export
+#include "share.h"    // IWYU pragma: export
+#include "variant.h"  // IWYU pragma: export
 
 #endif

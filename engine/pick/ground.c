@@ -67,6 +67,17 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
   return status;
 }
 
+/// Relations whose facts can rest on trials or on published sources of figures.
+static const bool* find_studied(const why_program* program, why_arena* arena) {
+  const bool* studies = why_program_leading_to(program, "study", arena);
+  const bool* sources = why_program_leading_to(program, "source", arena);
+  size_t count = why_program_relation_count(program);
+  bool* made = WHY_NEW_ARRAY(arena, bool, count);
+  for (size_t i = 0; i < count; i++)
+    made[i] = studies[i] || sources[i];
+  return made;
+}
+
 why_status why_ground_open(const char* folder, const why_read_settings* settings, why_arena* arena,
                            why_problems* problems, const why_ground** ground) {
   why_tables* tables = NULL;
@@ -87,7 +98,7 @@ why_status why_ground_open(const char* folder, const why_read_settings* settings
     made->words = why_words_new(arena, tables);
     made->pictures = places_for_pictures(tables, arena);
     made->phrases = why_phrases_new(arena, tables, made->words);
-    made->studied = why_program_leading_to(made->program, "study", arena);
+    made->studied = find_studied(made->program, arena);
     status = reason_through(made, arena, problems);
   }
   why_problems_sort(problems);

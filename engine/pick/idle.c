@@ -123,9 +123,17 @@ static void ask_others(survey* at) {
   for (size_t i = 0; i < tables->exercises.rows.count && tables->exercises.patterns.count; i++) {
     why_question question = start(at);
     question.replaced = some_exercise(at, i);
-    put(at, &question.declined,
-        thing(WHY_MEANS_PATTERN,
-              tables->exercises.patterns.at[i % tables->exercises.patterns.count].id));
+    ask(at, &question);
+    if (i % 2)
+      continue;
+    if (i % 4)
+      put(at, &question.declined,
+          thing(WHY_MEANS_PATTERN,
+                tables->exercises.patterns.at[i % tables->exercises.patterns.count].id));
+    else if (tables->equipment.places.count)
+      put(at, &question.have,
+          thing(WHY_MEANS_PLACE,
+                tables->equipment.places.at[i % tables->equipment.places.count].id));
     ask(at, &question);
   }
 }

@@ -138,7 +138,8 @@ static void read_picks(why_picked* answer) {
     pick->step = (int)fmax(0, fmin(why_rows_number(&found, i, "step"), MOST_STEPS));
     read_parts(answer, pick);
     why_expectation_fill(answer, pick);
-    why_sentence_collect(answer, "reasons", pick->exercise, &pick->reasons);
+    why_sentence_collect(answer, answer->question->replaced ? "replacement" : "reasons",
+                         pick->exercise, &pick->reasons);
     why_sentence_collect(answer, "lost", pick->exercise, &pick->lost);
     read_cautions(answer, pick);
     read_notices(answer, pick);

@@ -48,13 +48,19 @@ void why_sentence_add_study(const why_picked* answer, why_symbol_list* studies, 
     *WHY_LIST_ADD(answer->arena, *studies) = study;
 }
 
+/// Trials, and published sources of figures; that coaches agree is no publication.
 static void gather_values(const why_picked* answer, why_fact fact, why_symbol_list* studies) {
   const why_ground* ground = answer->question->ground;
   const why_relation_info* info = why_program_relation(ground->program, fact.relation);
   for (unsigned i = 0; i < info->slot_count; i++) {
-    if (strcmp(why_symbols_text(ground->symbols, info->slots[i].kind), "study") != 0)
+    const char* kind = why_symbols_text(ground->symbols, info->slots[i].kind);
+    bool is_source = strcmp(kind, "source") == 0;
+    if (!is_source && strcmp(kind, "study") != 0)
       continue;
-    why_sentence_add_study(answer, studies, why_fact_symbol(answer->overlay, fact, (int)i));
+    why_symbol named = why_fact_symbol(answer->overlay, fact, (int)i);
+    const why_source* source = why_source_find(&ground->tables->measurements, named);
+    if (!is_source || (source && *source->journal))
+      why_sentence_add_study(answer, studies, named);
   }
 }
 
@@ -105,14 +111,16 @@ static draft* find_draft(draft_list* drafts, const char* say, const char* rule) 
   return NULL;
 }
 
-/// The slot whose names are drawn together: that of a head, else that of an item; -1 if neither.
+/// The slot whose names are drawn together: that of a head, else of an item, else of a quality; -1
+/// if there is none.
 static int joined_slot(const why_program* program, why_relation relation, const char** kind) {
-  *kind = "head";
-  int slot = why_program_slot(program, relation, *kind);
-  if (slot >= 0)
-    return slot;
-  *kind = "item";
-  return why_program_slot(program, relation, *kind);
+  static const char* const KINDS[] = {"head", "item", "quality"};
+  int slot = -1;
+  for (size_t i = 0; i < sizeof KINDS / sizeof *KINDS && slot < 0; i++) {
+    *kind = KINDS[i];
+    slot = why_program_slot(program, relation, *kind);
+  }
+  return slot;
 }
 
 /// The last step to a fact: that of its best proof, which takes all that it rests on to find, or

@@ -117,6 +117,24 @@ static void check_relation(const why_inspection* inspection) {
   }
 }
 
+static void check_between(const why_inspection* inspection) {
+  const why_tables* tables = inspection->tables;
+  for (size_t i = 0; i < tables->measurements.relations.count; i++) {
+    const why_load_relation* row = &tables->measurements.relations.at[i];
+    for (size_t k = 0; k < row->pairs.count; k++) {
+      const why_load_pair* pair = &row->pairs.at[k];
+      const why_symbol ends[] = {pair->from, pair->to};
+      for (int j = 0; j < 2; j++) {
+        const char* typed = why_inspection_text(inspection, ends[j]);
+        if (why_exercise_find(&tables->exercises, ends[j]))
+          continue;
+        why_inspection_report(inspection, pair->place, "there is no exercise \"%s\"", typed);
+        why_hint_words(inspection, typed, WHY_MEANS_EXERCISE);
+      }
+    }
+  }
+}
+
 static void check_body_mass(const why_inspection* inspection) {
   const why_measurement_table* table = &inspection->tables->measurements;
   double sum = 0;
@@ -164,6 +182,8 @@ why_check_rows why_measurement_checks = {
      "a figure without a value, or with bounds on the wrong side of it"},
     {"relation-factor", WHY_ERROR, check_relation, NULL,
      "a factor between loads that lies outside its own bounds"},
+    {"relation-exercise", WHY_ERROR, check_between, "files",
+     "a relation between the loads of exercises that do not exist"},
     {"body-mass", WHY_ERROR, check_body_mass, "files",
      "segments that do not add up to the whole body"},
     {"segment-unknown", WHY_ERROR, check_segment, "files",

@@ -131,19 +131,28 @@ static void read_relation(why_reader* reader, const xmlNode* element,
   const xmlNode* line = why_xml_first(element, "line");
   why_amount factor = read_amount(reader, element);
   factor.value = why_xml_number(reader, element, "factor", NAN);
-  *WHY_LIST_ADD(reader->arena, table->relations) = (why_load_relation){
+  why_load_relation* made = WHY_LIST_ADD(reader->arena, table->relations);
+  *made = (why_load_relation){
       .id = why_xml_symbol(reader, element, "id"),
       .from = why_xml_string(reader, element, "from"),
       .to = why_xml_string(reader, element, "to"),
       .factor = factor,
       .constant = line ? why_xml_number(reader, line, "constant", NAN) : NAN,
       .slope = line ? why_xml_number(reader, line, "slope", NAN) : NAN,
+      .error = line ? why_xml_number(reader, line, "standard-error", NAN) : NAN,
       .says = why_xml_child_text(reader, element, "says"),
       .left_out = reason_left_out(reader, element),
       .source = why_xml_symbol(reader, element, "source"),
       .basis = why_xml_symbol(reader, element, "basis"),
       .place = why_xml_place(reader, element),
   };
+  for (const xmlNode* n = why_xml_first(element, "between"); n; n = why_xml_next(n, "between"))
+    *WHY_LIST_ADD(reader->arena, made->pairs) = (why_load_pair){
+        .from = why_xml_symbol(reader, n, "from"),
+        .to = why_xml_symbol(reader, n, "to"),
+        .each = why_xml_flag(n, "each"),
+        .place = why_xml_place(reader, n),
+    };
 }
 
 /// Quantities and mentions of sources stand at any depth.

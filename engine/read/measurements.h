@@ -102,16 +102,26 @@ typedef struct {
   why_place place;
 } why_body_point;
 
+/// Two exercises of the catalogue that a relation between loads holds for.
+typedef struct {
+  why_symbol from;
+  why_symbol to;
+  bool each; ///< The load of `to` is that of each of two pieces.
+  why_place place;
+} why_load_pair;
+
 /// The load of one exercise from that of another.
 typedef struct {
   why_symbol id;
   const char* from;
   const char* to;
   why_amount factor; ///< NAN where only a line is given.
-  double constant;   ///< Line: to = constant + slope · from.
+  double constant;   ///< Line: to = constant + slope · from, kg.
   double slope;
+  double error; ///< Standard error of the line, kg; NAN when not noted.
   const char* says;
   const char* left_out; ///< Why it must not be used; "" for one that may.
+  WHY_LIST(why_load_pair) pairs;
   why_symbol source;
   why_symbol basis;
   why_place place;

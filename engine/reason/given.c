@@ -62,5 +62,6 @@ void why_given_fill(why_giver* giver) {
   why_given_restrictions(giver);
   why_given_studies(giver);
   why_given_measurements(giver);
+  why_given_loads(giver);
   why_given_estimates(giver);
 }

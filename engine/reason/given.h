@@ -60,6 +60,7 @@ void why_given_equipment(why_giver* giver);
 void why_given_restrictions(why_giver* giver);
 void why_given_studies(why_giver* giver);
 void why_given_measurements(why_giver* giver);
+void why_given_loads(why_giver* giver); ///< Loads of one exercise from another.
 void why_given_estimates(why_giver* giver);
 
 #endif

@@ -14,18 +14,29 @@ static void give_needs(why_giver* giver, const why_exercise* exercise) {
   }
 }
 
-/// The usual load of free weights, for the body mass that the catalogue is written for.
-static void give_load(why_giver* giver, const why_exercise* exercise) {
+/// Sum of the usual loads of one kind, for the body mass that the catalogue is written for, kg.
+static double usual_kg(const why_giver* giver, const why_exercise* exercise, const char* kind) {
   static const double BODY_KG = 75;
+  why_symbol wanted = why_symbols_find(giver->symbols, kind);
   double masses = 0;
   for (size_t i = 0; i < exercise->resistances.count; i++) {
     const why_resistance* each = &exercise->resistances.at[i];
-    if (each->kind == why_symbols_find(giver->symbols, "mass") && isfinite(each->body_masses))
+    if (each->kind == wanted && isfinite(each->body_masses))
       masses += each->body_masses;
   }
-  if (masses > 0)
-    WHY_GIVE(giver, "usual-load", exercise->place, WHY_SYM(exercise->id),
-             WHY_NUM(masses * BODY_KG));
+  return masses * BODY_KG;
+}
+
+static void give_load(why_giver* giver, const why_exercise* exercise) {
+  double free = usual_kg(giver, exercise, "mass");
+  double weight = free + usual_kg(giver, exercise, "sled");
+  if (free > 0)
+    WHY_GIVE(giver, "usual-load", exercise->place, WHY_SYM(exercise->id), WHY_NUM(free));
+  if (weight > 0)
+    WHY_GIVE(giver, "usual-weight", exercise->place, WHY_SYM(exercise->id), WHY_NUM(weight));
+  for (size_t i = 0; i < exercise->resistances.count; i++)
+    WHY_GIVE(giver, "resisted-by", exercise->place, WHY_SYM(exercise->id),
+             WHY_SYM(exercise->resistances.at[i].kind));
 }
 
 /// Either of two exercises may name the other: both ways are one fact.
@@ -46,6 +57,8 @@ static void give_plain(why_giver* giver, const why_exercise* exercise) {
   if (exercise->movement)
     WHY_GIVE(giver, "movement", exercise->place, WHY_SYM(exercise->id),
              WHY_SYM(exercise->movement));
+  if (exercise->unilateral)
+    WHY_GIVE(giver, "one-sided", exercise->place, WHY_SYM(exercise->id));
   if (exercise->held)
     WHY_GIVE(giver, "held", exercise->place, WHY_SYM(exercise->id));
   for (size_t i = 0; i < exercise->moves.count; i++)

@@ -30,6 +30,17 @@ static void give_effort(const source* s) {
            WHY_SYM(anatomy->heads.at[s->effort->head].id));
 }
 
+/// Where in the range an exercise is hardest; of one that is held there is but one posture.
+static void give_curve(const source* s, why_sharer* sharer) {
+  static const char* const POSITIONS[] = {"stretched", "middle", "shortened"};
+  why_hardness hardness;
+  if (s->exercise->held || !why_hardness_find(sharer, s->effort, &hardness))
+    return;
+  for (int i = 0; i < WHY_HARDNESS_PARTS; i++)
+    WHY_GIVE(s->giver, "resists", s->exercise->place, WHY_SYM(s->exercise->id),
+             WHY_TEXT(POSITIONS[i]), WHY_NUM(hardness.part[i]));
+}
+
 /// The action along one coordinate in a sense; 0 when none has a name.
 static why_symbol action_along(const source* s, int number, int sense) {
   const why_anatomy* anatomy = &s->giver->tables->anatomy;
@@ -120,5 +131,6 @@ void why_given_mechanics(why_giver* giver) {
     give_effort(&s);
     for (size_t j = 0; j < muscles->count; j++)
       give_head(&s, &features[j]);
+    give_curve(&s, sharer);
   }
 }

@@ -6,6 +6,8 @@
 
 #include "whylift/knowledge.h"
 
+#include <stdlib.h>
+
 static const char* id_of(const why_picked* answer, why_symbol symbol) {
   return symbol ? why_symbols_text(answer->question->ground->symbols, symbol) : NULL;
 }
@@ -137,25 +139,42 @@ static void gather(const why_picked* answer, const why_reasons* reasons, why_sym
   }
 }
 
+/// A publication, whether its trial stands in the tables or figures come from it.
+typedef struct {
+  const char* title;
+  const char* journal;
+  const char* doi;
+  double year; ///< 0 where not known.
+} publication;
+
+static bool find_publication(const why_tables* tables, why_symbol id, publication* found) {
+  const why_study* study = why_study_find(&tables->studies, id);
+  const why_source* source = study ? NULL : why_source_find(&tables->measurements, id);
+  if (study)
+    *found = (publication){study->title, study->journal, study->doi, study->year};
+  else if (source)
+    *found = (publication){source->title, source->journal, source->doi, atof(source->year)};
+  return study || source;
+}
+
 void why_part_source(const why_ground* ground, why_arena* arena, why_node* list, why_symbol id) {
-  const why_study* study = why_study_find(&ground->tables->studies, id);
-  if (!study)
+  publication found;
+  if (!find_publication(ground->tables, id, &found))
     return;
   why_node* record = why_node_add(arena, list, WHY_NODE_RECORD, NULL);
   record->role = WHY_ROLE_POINT;
   record->anchor = why_symbols_text(ground->symbols, id);
-  record->words =
-      why_arena_print(arena, "%s: %s. %s", record->anchor, study->title, study->journal);
-  if (*study->doi) {
-    record->mark = why_arena_print(arena, "doi %s", study->doi);
-    record->link = why_arena_print(arena, "https://doi.org/%s", study->doi);
+  record->words = why_arena_print(arena, "%s: %s. %s", record->anchor, found.title, found.journal);
+  if (*found.doi) {
+    record->mark = why_arena_print(arena, "doi %s", found.doi);
+    record->link = why_arena_print(arena, "https://doi.org/%s", found.doi);
   }
   why_node_text(arena, record, "id", record->anchor);
-  why_node_text(arena, record, "title", study->title);
-  why_node_text(arena, record, "journal", study->journal);
-  if (study->year)
-    why_node_number(arena, record, "year", study->year);
-  why_node_text(arena, record, "doi", *study->doi ? study->doi : NULL);
+  why_node_text(arena, record, "title", found.title);
+  why_node_text(arena, record, "journal", found.journal);
+  if (found.year > 0)
+    why_node_number(arena, record, "year", found.year);
+  why_node_text(arena, record, "doi", *found.doi ? found.doi : NULL);
 }
 
 static void add_sources(const why_picked* answer, why_node* root, const why_symbol_list* all) {
