@@ -17,14 +17,21 @@ static const char* const DASHES[WHY_DASHES] = {
 
 static const char* const ANCHORS[] = {"start", "middle", "end"};
 
+/// An attribute whose value is one of ours and needs no escaping; there are thousands on a page.
+static void add_word(why_buffer* out, const char* name, const char* word) {
+  why_buffer_add(out, name);
+  why_buffer_add(out, word);
+  why_buffer_add(out, "\"");
+}
+
 static void add_stroke(const why_mark* mark, why_buffer* out) {
-  why_markup_attribute(out, "fill", COLOURS[mark->fill]);
+  add_word(out, " fill=\"", COLOURS[mark->fill]);
   if (!mark->stroke)
     return;
-  why_markup_attribute(out, "stroke", COLOURS[mark->stroke]);
+  add_word(out, " stroke=\"", COLOURS[mark->stroke]);
   why_markup_measure(out, "stroke-width", mark->width);
   if (mark->dash)
-    why_markup_attribute(out, "stroke-dasharray", DASHES[mark->dash]);
+    add_word(out, " stroke-dasharray=\"", DASHES[mark->dash]);
 }
 
 static void add_path(const why_mark* mark, why_buffer* out) {
@@ -57,11 +64,11 @@ static void add_words(const why_mark* mark, why_buffer* out) {
   why_markup_measure(out, "y", mark->spots[0].y);
   why_markup_measure(out, "font-size", mark->size);
   if (mark->anchor)
-    why_markup_attribute(out, "text-anchor", ANCHORS[mark->anchor]);
+    add_word(out, " text-anchor=\"", ANCHORS[mark->anchor]);
   if (mark->bold)
-    why_markup_attribute(out, "font-weight", "bold");
-  why_markup_attribute(out, "fill", COLOURS[mark->fill]);
-  why_markup_attribute(out, "stroke", COLOURS[WHY_INK_PAPER]);
+    why_buffer_add(out, " font-weight=\"bold\"");
+  add_word(out, " fill=\"", COLOURS[mark->fill]);
+  add_word(out, " stroke=\"", COLOURS[WHY_INK_PAPER]);
   why_buffer_add(out, " stroke-width=\"3\" paint-order=\"stroke\">");
   why_markup_text(out, mark->words);
   why_buffer_add(out, "</text>\n");
