@@ -91,7 +91,7 @@ static void add_complement(const why_picked* answer, why_node* root) {
                                          "To complete the goal, beside %s (about %d %% of the "
                                          "weekly work)",
                                          leading->name, leading->share)
-                       : "To complete the goal, add");
+                       : "To get back what is lost, add");
   why_node* list = why_node_add(answer->arena, root, WHY_NODE_LIST, "complement");
   for (size_t i = 0; i < answer->complement.count; i++)
     add_near(answer, list, &answer->complement.at[i]);
