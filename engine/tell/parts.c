@@ -153,7 +153,7 @@ static bool find_publication(const why_tables* tables, why_symbol id, publicatio
   if (study)
     *found = (publication){study->title, study->journal, study->doi, study->year};
   else if (source)
-    *found = (publication){source->title, source->journal, source->doi, atof(source->year)};
+    *found = (publication){source->title, source->journal, source->doi, strtod(source->year, NULL)};
   return study || source;
 }
 
