@@ -62,6 +62,13 @@ static unsigned kinds_of(const why_asking* asking, const char* form) {
   return kinds;
 }
 
+/// Whether a word says that something is at hand, or is not.
+static bool governs(const why_asking* asking, size_t word) {
+  const why_lexicon_phrases* phrase =
+      why_phrases_find(asking->question->ground->phrases, asking->words.at[word].read);
+  return phrase && (phrase->role == WHY_PHRASE_HAVE || phrase->role == WHY_PHRASE_WITHOUT);
+}
+
 /// Words of training that name nothing do not hide "with" and "without"; exercises do not hide what
 /// they are for ("leg press for quads" names a goal too).
 static bool hides(const why_asking* asking, const char* form, size_t first, unsigned kinds) {
@@ -69,10 +76,7 @@ static bool hides(const why_asking* asking, const char* form, size_t first, unsi
   bool swaps = false; // "instead of the squat with dumbbells": the dumbbells are what is at hand
   for (size_t i = 0; i < asking->spans.count; i++)
     swaps = swaps || why_ask_is(&before[i], WHY_PHRASE_SWAP);
-  const why_lexicon_phrases* phrase =
-      why_phrases_find(asking->question->ground->phrases, asking->words.at[first].read);
-  bool governs = phrase && (phrase->role == WHY_PHRASE_HAVE || phrase->role == WHY_PHRASE_WITHOUT);
-  return (kinds == WHY_MEANS_TERM && governs && strchr(form, ' ')) ||
+  return (kinds == WHY_MEANS_TERM && governs(asking, first) && strchr(form, ' ')) ||
          (kinds == WHY_MEANS_EXERCISE &&
           (strstr(form, " for ") || (swaps && strstr(form, " with "))));
 }
@@ -96,12 +100,25 @@ static bool recognise(const why_asking* asking, const char* form, why_ask_span* 
   return phrase || kinds;
 }
 
+/// Whether a span cuts the name of a thing in two: "no weight" names a place with nothing, but "no
+/// weight vest" speaks of the vest.
+static bool cuts(const why_asking* asking, const why_ask_span* span) {
+  if (span->count < 2 || !span->kinds || !governs(asking, span->first))
+    return false;
+  size_t first = span->first + 1, most = asking->words.count - first;
+  for (size_t count = span->count; count <= most && count < WHY_ASK_SPAN_LIMIT; count++)
+    if (kinds_of(asking, form_of(asking, first, count, false)) & WHY_MEANS_ITEM)
+      return true;
+  return false;
+}
+
 static why_ask_span longest_at(const why_asking* asking, size_t first) {
   why_ask_span span = {.first = first, .amount = NAN, .limit_kg = NAN};
   size_t most = asking->words.count - first;
   for (span.count = most < WHY_ASK_SPAN_LIMIT ? most : WHY_ASK_SPAN_LIMIT; span.count; span.count--)
     for (int bare = 0; bare <= (span.count > 2); bare++)
-      if (recognise(asking, form_of(asking, first, span.count, bare), &span))
+      if (recognise(asking, form_of(asking, first, span.count, bare), &span) &&
+          !cuts(asking, &span))
         return span;
   span.count = 1;
   span.form = asking->words.at[first].read;

@@ -80,11 +80,11 @@ Test(share, both_sides_of_a_bilateral_exercise_agree) {
   }
 }
 
-/// A push-up is nearly all that the chest can hold: what a backpack may add is little, but it is
-/// found, not given up.
+/// The body's own weight is nearly all that the gluteus can lift onto a high step: what dumbbells
+/// may add is little, but it is found, not given up.
 Test(share, a_load_that_adds_little_is_found) {
   const why_effort* effort =
-      why_effort_find(opened.sharer, mechanics_exercise(&opened, "backpack-push-up"));
+      why_effort_find(opened.sharer, mechanics_exercise(&opened, "dumbbell-step-up"));
   cr_expect_eq(effort->end, WHY_LOAD_REACHED);
   cr_expect_lt(effort->factor, 0.5);
   cr_expect_float_eq(effort->peak, 1, 0.01, "%g", effort->peak);
