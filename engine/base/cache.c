@@ -42,10 +42,10 @@ static bool make_folder(const char* path, const char* within) {
          (mkdir(path, S_IRWXU) == 0 || errno == EEXIST);
 }
 
-/// The folder that `path` lies in; NULL when that is no more than "/".
+/// The folder that the absolute `path` lies in; "/" lies in itself.
 static const char* folder_above(const char* path, why_arena* arena) {
   const char* slash = strrchr(path, '/');
-  return slash && slash > path ? why_arena_copy(arena, path, (size_t)(slash - path)) : NULL;
+  return slash == path ? "/" : why_arena_copy(arena, path, (size_t)(slash - path));
 }
 
 why_cache* why_cache_open(const char* path, why_arena* arena) {
@@ -53,9 +53,10 @@ why_cache* why_cache_open(const char* path, why_arena* arena) {
   while (length && path[length - 1] == '/') // with a slash at its end a link would be followed
     length--;
   const char* folder = why_arena_copy(arena, path, length);
+  if (*folder != '/')
+    return NULL;
   const char* above = folder_above(folder, arena);
-  const char* top = above ? folder_above(above, arena) : NULL;
-  if (*folder != '/' || !top || !make_folder(above, top) || !make_folder(folder, above))
+  if (!make_folder(above, folder_above(above, arena)) || !make_folder(folder, above))
     return NULL;
   why_cache* made = WHY_NEW(arena, why_cache);
   int file = open(folder, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);

@@ -102,6 +102,15 @@ Test(cache, is_made_with_the_folder_it_lies_in_and_no_more) {
   cr_expect_null(why_cache_open("", arena));
 }
 
+Test(cache, may_lie_in_a_folder_at_the_top) {
+  why_cache* cache = why_cache_open(home, arena); // /tmp lies in /
+  cr_assert_not_null(cache);
+  cr_assert_eq(why_cache_lock(cache), WHY_LOCK_OWN);
+  cr_expect(put(cache, "a", 3));
+  cr_expect_eq(get(cache, "a"), 3);
+  why_cache_close(cache);
+}
+
 Test(cache, is_not_for_others_eyes_or_hands) {
   static const mode_t modes[] = {0755, 0750, 0770, 0777, 0701};
   cr_assert_eq(mkdir(path_of("own"), 0700), 0);

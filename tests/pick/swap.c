@@ -3,6 +3,7 @@
 // published; each place of equipment is one of rules/equipment.xml.
 #include "pick/pick.h"
 #include "pick/rows.h"
+#include "pick/told.h"
 
 #include <criterion/criterion.h>
 #include <stdio.h>
@@ -14,10 +15,9 @@ static why_problems* problems;
 static const why_ground* ground;
 
 static void open_ground(void) {
-  const why_read_settings settings = {0};
   arena = why_arena_new(0);
   problems = why_problems_new();
-  cr_assert_eq(why_ground_open(WHY_HOME, &settings, arena, problems, &ground), WHY_OK);
+  ground = told_ground(arena);
 }
 
 static void close_ground(void) {
