@@ -156,6 +156,8 @@ Test(image, holds_no_pointer_to_the_outside) {
   count = 2; // its heap and its stand-ins for functions are passed over
 #endif
   for (size_t i = 0; i < count; i++) {
+    if ((uint32_t)(uintptr_t)strangers[i] < 1U << 20)
+      continue; // one address of 4096 looks like two small numbers side by side
     why_arena* arena = new_image();
     chain* made = make_chain(arena);
     const void** bad = WHY_NEW(arena, const void*);
