@@ -195,7 +195,7 @@ static void gather_sources(why_picked* answer) {
     why_sentence_collect(answer, PARTS[i], answer->question->exercise, &reasons);
     for (size_t k = 0; k < reasons.count; k++)
       for (size_t n = 0; n < reasons.at[k].studies.count; n++)
-        why_sentence_add_study(answer, &answer->chain_studies, reasons.at[k].studies.at[n]);
+        why_behind_add(answer->arena, &answer->chain_studies, reasons.at[k].studies.at[n]);
   }
 }
 

@@ -62,20 +62,10 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
   if (status == WHY_OK) {
     why_typical_teach(ground, base, why_arena_scratch(arena));
     read_shown(ground, base, arena);
+    ground->behind = why_behind_new(base, ground->program, ground->tables, arena);
   }
   ground->outlook = giver.outlook;
   return status;
-}
-
-/// Relations whose facts can rest on trials or on published sources of figures.
-static const bool* find_studied(const why_program* program, why_arena* arena) {
-  const bool* studies = why_program_leading_to(program, "study", arena);
-  const bool* sources = why_program_leading_to(program, "source", arena);
-  size_t count = why_program_relation_count(program);
-  bool* made = WHY_NEW_ARRAY(arena, bool, count);
-  for (size_t i = 0; i < count; i++)
-    made[i] = studies[i] || sources[i];
-  return made;
 }
 
 why_status why_ground_open(const char* folder, const why_read_settings* settings, why_arena* arena,
@@ -98,7 +88,6 @@ why_status why_ground_open(const char* folder, const why_read_settings* settings
     made->words = why_words_new(arena, tables);
     made->pictures = places_for_pictures(tables, arena);
     made->phrases = why_phrases_new(arena, tables, made->words);
-    made->studied = find_studied(made->program, arena);
     status = reason_through(made, arena, problems);
   }
   why_problems_sort(problems);

@@ -4,6 +4,8 @@
 #ifndef WHY_PICK_GROUND_H
 #define WHY_PICK_GROUND_H
 
+#include "behind.h"
+
 #include "pool/pool.h"
 #include "read/read.h"
 #include "reason/reason.h"
@@ -22,7 +24,7 @@ typedef struct {
   const why_base* base;
   const why_outlook* outlook; ///< What the growth model expects; NULL when the rules want none.
   why_symbols* symbols;       ///< Of the base; only read once the ground stands.
-  const bool* studied;        ///< By relation: its facts can rest on studies.
+  const why_behind* behind;   ///< The studies that facts rest on.
   why_holder** pictures;      ///< For every exercise in the order of its table: a place to keep its
                               ///< figures once they are drawn.
   WHY_LIST(why_shown) shown;  ///< Facts "shows" of the rules, in their order.

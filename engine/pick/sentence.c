@@ -8,7 +8,7 @@
 
 #include <string.h>
 
-enum { NAMES_LIMIT = 8, STUDIES_LIMIT = 12 };
+enum { NAMES_LIMIT = 8 };
 
 static const char MARK[] = "\x01";
 
@@ -34,47 +34,6 @@ why_naming why_sentence_naming(const why_picked* answer) {
 const char* why_sentence_of(const why_picked* answer, const why_derivation* derivation) {
   why_naming naming = why_sentence_naming(answer);
   return why_say(answer->overlay, derivation, &naming, answer->arena);
-}
-
-static bool holds(const why_symbol_list* list, why_symbol symbol) {
-  for (size_t i = 0; i < list->count; i++)
-    if (list->at[i] == symbol)
-      return true;
-  return false;
-}
-
-void why_sentence_add_study(const why_picked* answer, why_symbol_list* studies, why_symbol study) {
-  if (studies->count < STUDIES_LIMIT && !holds(studies, study))
-    *WHY_LIST_ADD(answer->arena, *studies) = study;
-}
-
-/// Trials, and published sources of figures; that coaches agree is no publication.
-static void gather_values(const why_picked* answer, why_fact fact, why_symbol_list* studies) {
-  const why_ground* ground = answer->question->ground;
-  const why_relation_info* info = why_program_relation(ground->program, fact.relation);
-  for (unsigned i = 0; i < info->slot_count; i++) {
-    const char* kind = why_symbols_text(ground->symbols, info->slots[i].kind);
-    bool is_source = strcmp(kind, "source") == 0;
-    if (!is_source && strcmp(kind, "study") != 0)
-      continue;
-    why_symbol named = why_fact_symbol(answer->overlay, fact, (int)i);
-    const why_source* source = why_source_find(&ground->tables->measurements, named);
-    if (!is_source || (source && *source->journal))
-      why_sentence_add_study(answer, studies, named);
-  }
-}
-
-/// The studies that a fact rests on, wherever they occur in its proof; each part is entered once.
-static void gather_studies(const why_picked* answer, why_fact fact, why_symbol_list* studies) {
-  if (!answer->question->ground->studied[fact.relation])
-    return;
-  const why_proof* proof = why_proof_best(answer->overlay, fact);
-  if (!proof || !why_proof_enter(answer->overlay, proof))
-    return;
-  gather_values(answer, fact, studies);
-  for (size_t i = 0; i < proof->step.premise_count; i++)
-    if (proof->step.premises[i].kind != WHY_ABSENT)
-      gather_studies(answer, proof->step.premises[i].fact, studies);
 }
 
 /// Whether a sentence comes with the studies behind it.
@@ -167,7 +126,7 @@ static void add_fact(const why_picked* answer, why_fact fact, depth how, draft_l
     *WHY_LIST_ADD(answer->arena, into->named) = why_fact_symbol(answer->overlay, fact, joined);
   why_proofs_walk(answer->overlay);
   if (how == PROVEN)
-    gather_studies(answer, fact, &into->reason.studies);
+    why_behind_gather(ground->behind, answer->overlay, fact, answer->arena, &into->reason.studies);
 }
 
 static const char* join_names(const why_picked* answer, const draft* from) {

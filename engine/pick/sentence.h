@@ -21,9 +21,6 @@ void why_sentence_collect_all(const why_picked* answer, const char* part, why_re
 /// What the rules say about an exercise in one sentence: the first of part "verdict", or NULL.
 const char* why_sentence_verdict(const why_picked* answer, why_symbol exercise);
 
-/// Add a study to a list that names each once; long lists are cut.
-void why_sentence_add_study(const why_picked* answer, why_symbol_list* studies, why_symbol study);
-
 /// How `derivation` is put in words.
 const char* why_sentence_of(const why_picked* answer, const why_derivation* derivation);
 

@@ -59,9 +59,9 @@ static void each_row(why_overlay* overlay, why_relation relation, uint32_t mask,
     why_store_demand(&overlay->store, relation, mask, values);
   int index = find_index(tuples, mask);
   if (index >= 0) {
-    uint32_t row = why_tuples_first(tuples, overlay->store.arena, (unsigned)index, values);
-    while (row != WHY_NO_ROW && (why_tuples_hides(tuples, row) || each(user, row)))
-      row = why_index_next(&tuples->indexes[index], row);
+    why_index_reader at = why_tuples_first(tuples, overlay->store.arena, (unsigned)index, values);
+    while (at.row != WHY_NO_ROW && (why_tuples_hides(tuples, at.row) || each(user, at.row)))
+      why_index_next(&tuples->indexes[index], &at);
     return;
   }
   for (uint32_t row = 0; row < tuples->count; row++)

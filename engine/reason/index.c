@@ -18,12 +18,13 @@ static why_index_entry* find_entry(const why_index* index, const why_value* rows
   }
 }
 
-uint32_t why_index_first(const why_index* index, const why_value* rows, uint32_t hash,
-                         const why_value* values) {
+why_index_reader why_index_first(const why_index* index, const why_value* rows, uint32_t hash,
+                                 const why_value* values) {
   if (!index->entry_count)
-    return WHY_NO_ROW;
-  uint32_t row = find_entry(index, rows, hash, values)->last - 1; // 0 - 1 is WHY_NO_ROW
-  return index->unique || row == WHY_NO_ROW ? row : index->next[row];
+    return (why_index_reader){WHY_NO_ROW, WHY_NO_ROW};
+  const why_index_entry* entry = find_entry(index, rows, hash, values);
+  uint32_t last = entry->last - 1; // 0 - 1 is WHY_NO_ROW
+  return (why_index_reader){entry->several ? index->next[last] : last, last};
 }
 
 /// Keep a third free, so that searches stay short.
@@ -45,11 +46,11 @@ static void make_room(why_index* index, why_arena* arena) {
   why_arena_leave(arena, old, old_count * sizeof *old);
 }
 
-static void link_row(why_index* index, why_index_entry* entry, uint32_t row) {
-  uint32_t first = entry->last ? index->next[entry->last - 1] : row;
-  if (entry->last)
-    index->next[entry->last - 1] = row;
-  index->next[row] = first;
+/// Hang a row behind those that have its key.
+static void link_row(why_index* index, const why_index_entry* entry, uint32_t row) {
+  uint32_t last = entry->last - 1;
+  index->next[row] = entry->several ? index->next[last] : last;
+  index->next[last] = row;
 }
 
 static void add_row(why_index* index, why_arena* arena, const why_value* rows, uint32_t row) {
@@ -57,11 +58,11 @@ static void add_row(why_index* index, why_arena* arena, const why_value* rows, u
   const why_value* values = rows + (size_t)row * index->width;
   uint32_t hash = why_index_hash(index->mask, values);
   why_index_entry* entry = find_entry(index, rows, hash, values);
-  if (!entry->last)
-    index->used++;
-  if (!index->unique)
+  bool several = entry->last;
+  index->used += !several;
+  if (several)
     link_row(index, entry, row);
-  *entry = (why_index_entry){.hash = hash, .last = row + 1};
+  *entry = (why_index_entry){.last = row + 1, .hash = hash & (UINT32_MAX >> 1), .several = several};
 }
 
 void why_index_fill(why_index* index, why_arena* arena, const why_value* rows, uint32_t count) {
@@ -82,7 +83,7 @@ uint32_t why_index_meet(why_index* index, why_arena* arena, const why_value* row
   why_index_entry* entry = find_entry(index, rows, hash, values);
   if (entry->last)
     return entry->last - 1;
-  *entry = (why_index_entry){.hash = hash, .last = row + 1};
+  *entry = (why_index_entry){.last = row + 1, .hash = hash & (UINT32_MAX >> 1)};
   index->used++;
   index->filled = row + 1;
   return row;

@@ -11,12 +11,13 @@
 /// Eight entries share a line of the cache, and the hash in it spares most looks at rows. It stands
 /// in the upper half, so that hardly any entry looks like an address (base/image.h).
 typedef struct {
-  uint32_t last; ///< Last row with the key, plus one; 0 where free.
-  uint32_t hash;
+  uint32_t last;        ///< Last row with the key, plus one; 0 where free.
+  uint32_t hash : 31;   ///< Of the key.
+  uint32_t several : 1; ///< More than one row has the key.
 } why_index_entry;
 
-/// Rows of one key hang on a ring in order of their numbers, so that a reader can stop at the end
-/// of the range it may see while later rows are already being added.
+/// Several rows of one key hang on a ring in order of their numbers, so that a reader can stop at
+/// the end of the range it may see while later rows are already being added.
 typedef struct {
   uint32_t mask; ///< Slots that make the key.
   unsigned width;
@@ -26,40 +27,48 @@ typedef struct {
   uint32_t used;        ///< Different keys.
   uint32_t filled;      ///< Rows that are in.
   uint32_t* next;       ///< By row: the next row with the same key; behind the last, the first.
+                        ///< Not set for a row that is alone with its key.
   uint32_t next_room;
 } why_index;
 
 /// An empty index for rows of `width` slots.
 why_index why_index_new(uint32_t mask, unsigned width);
 
-/// The hash of the slots in `mask`.
+/// Rows of one key on their way through a reader.
+typedef struct {
+  uint32_t row; ///< The one at hand; WHY_NO_ROW behind the last.
+  uint32_t last;
+} why_index_reader;
+
+/// The number of the first slot in a mask that has some.
+static inline unsigned why_slot_first(uint32_t mask) {
+  return (unsigned)__builtin_ctz(mask);
+}
+
+/// The hash of the slots in `mask`, 31 bits.
 static inline uint32_t why_index_hash(uint32_t mask, const why_value* values) {
   uint64_t hash = UINT64_C(0x9e3779b97f4a7c15);
-  for (unsigned i = 0; mask; i++, mask >>= 1) {
-    if (!(mask & 1))
-      continue;
-    hash = (hash ^ values[i].bits) * UINT64_C(0xff51afd7ed558ccd);
+  for (; mask; mask &= mask - 1) {
+    hash = (hash ^ values[why_slot_first(mask)].bits) * UINT64_C(0xff51afd7ed558ccd);
     hash ^= hash >> 32;
   }
-  return (uint32_t)hash;
+  return (uint32_t)hash & (UINT32_MAX >> 1);
 }
 
 /// Whether two rows agree in the slots of `mask`.
 static inline bool why_index_same(uint32_t mask, const why_value* a, const why_value* b) {
-  for (unsigned i = 0; mask; i++, mask >>= 1)
-    if ((mask & 1) && a[i].bits != b[i].bits)
+  for (; mask; mask &= mask - 1)
+    if (a[why_slot_first(mask)].bits != b[why_slot_first(mask)].bits)
       return false;
   return true;
 }
 
-/// The first row with the key of `values` (whose hash is given), or WHY_NO_ROW; and the next one.
-uint32_t why_index_first(const why_index* index, const why_value* rows, uint32_t hash,
-                         const why_value* values);
-static inline uint32_t why_index_next(const why_index* index, uint32_t row) {
-  if (index->unique)
-    return WHY_NO_ROW;
-  uint32_t next = index->next[row];
-  return next > row ? next : WHY_NO_ROW;
+/// A reader at the first row with the key of `values` (whose hash is given); and on to the next one
+/// of those that were there when it began.
+why_index_reader why_index_first(const why_index* index, const why_value* rows, uint32_t hash,
+                                 const why_value* values);
+static inline void why_index_next(const why_index* index, why_index_reader* at) {
+  at->row = at->row == at->last ? WHY_NO_ROW : index->next[at->row];
 }
 
 /// Take in all rows up to `count` that are not in yet.

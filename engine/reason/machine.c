@@ -48,11 +48,11 @@ static void find_range(const why_tuples* tuples, why_range range, uint32_t* low,
 /// in the others.
 static void find_key(const why_machine* machine, const why_step* step, why_value* key) {
   const why_term* terms = step->condition->atom.terms;
-  uint32_t mask = step->mask;
-  for (unsigned i = 0; mask; i++, mask >>= 1)
-    if (mask & 1)
-      key[i] =
-          terms[i].kind == WHY_TERM_VALUE ? terms[i].value : machine->variables[terms[i].variable];
+  for (uint32_t mask = step->mask; mask; mask &= mask - 1) {
+    unsigned i = why_slot_first(mask);
+    key[i] =
+        terms[i].kind == WHY_TERM_VALUE ? terms[i].value : machine->variables[terms[i].variable];
+  }
 }
 
 /// The relation of a step, with the rows that the step can ask for.
@@ -119,13 +119,12 @@ static void scan_index(why_machine* machine, const why_plan* plan, size_t number
   uint32_t low = 0;
   uint32_t high = 0;
   find_range(tuples, step->range, &low, &high);
-  uint32_t row = why_tuples_first(tuples, machine->store->arena, step->index, key);
-  for (; row != WHY_NO_ROW && row < high && !machine->failed;
-       row = why_index_next(&tuples->indexes[step->index], row)) {
-    if (row < low || why_tuples_hides(tuples, row))
+  why_index_reader at = why_tuples_first(tuples, machine->store->arena, step->index, key);
+  for (; at.row < high && !machine->failed; why_index_next(&tuples->indexes[step->index], &at)) {
+    if (at.row < low || why_tuples_hides(tuples, at.row))
       continue;
     *any = true;
-    meet_row(machine, plan, number, row, why_tuples_row(tuples, row));
+    meet_row(machine, plan, number, at.row, why_tuples_row(tuples, at.row));
   }
 }
 
@@ -151,10 +150,10 @@ static bool is_absent(why_machine* machine, const why_step* step) {
     return false;
   if (!step->mask)
     return tuples->count == tuples->hidden_count;
-  uint32_t row = why_tuples_first(tuples, machine->store->arena, step->index, key);
-  while (row != WHY_NO_ROW && why_tuples_hides(tuples, row))
-    row = why_index_next(&tuples->indexes[step->index], row);
-  return row == WHY_NO_ROW;
+  why_index_reader at = why_tuples_first(tuples, machine->store->arena, step->index, key);
+  while (at.row != WHY_NO_ROW && why_tuples_hides(tuples, at.row))
+    why_index_next(&tuples->indexes[step->index], &at);
+  return at.row == WHY_NO_ROW;
 }
 
 static bool evaluate(why_machine* machine, const why_step* step, const why_expression* expression,

@@ -20,14 +20,20 @@ typedef struct {
   uint32_t walk;    ///< The last that entered it.
 } node;
 
+/// What a derivation rests on: a node, or a fact of the base, of which the steps are known.
+typedef struct {
+  uint32_t node; ///< Its number, plus one; 0: of the base.
+  double steps;  ///< Of a fact of the base.
+} part;
+
 typedef struct why_proofs {
   WHY_LIST(node) nodes;
   uint32_t* slots; ///< Open addressing by fact: number of the node, plus one.
   size_t slot_count;
-  size_t settled;           ///< Nodes before this have their final costs.
-  WHY_LIST(uint32_t) parts; ///< Nodes that derivations rest on, in order of their premises.
-  WHY_LIST(double) steps;   ///< Of the parts of a derivation at work.
-  uint32_t walk;            ///< The one at work, from 1.
+  size_t settled;         ///< Nodes before this have their final costs.
+  WHY_LIST(part) parts;   ///< What derivations rest on, in order of their premises.
+  WHY_LIST(double) steps; ///< Of the parts of a derivation at work.
+  uint32_t walk;          ///< The one at work, from 1.
 } why_proofs;
 
 static uint32_t* find_slot(why_proofs* proofs, why_fact fact) {
@@ -49,6 +55,16 @@ static void enlarge(why_proofs* proofs, why_arena* arena) {
     *find_slot(proofs, proofs->nodes.at[i].fact) = (uint32_t)i + 1;
 }
 
+static bool is_based(const why_overlay* overlay, why_fact fact) {
+  return why_store_of(&overlay->store, fact.relation) != &overlay->store;
+}
+
+/// Of the best derivation of a fact of the base.
+static double base_steps(const why_overlay* overlay, why_fact fact) {
+  const why_tuples* tuples = why_store_tuples(&overlay->store, fact.relation);
+  return tuples->steps ? tuples->steps[fact.row] : 0;
+}
+
 /// The number of a fact's node, made if new.
 static size_t find_node(why_overlay* overlay, why_fact fact) {
   why_proofs* proofs = overlay->proofs;
@@ -57,14 +73,18 @@ static size_t find_node(why_overlay* overlay, why_fact fact) {
   uint32_t* slot = find_slot(proofs, fact);
   if (*slot)
     return *slot - 1;
-  const why_tuples* tuples = why_store_tuples(&overlay->store, fact.relation);
-  node made = {.fact = fact, .steps = INFINITY};
-  made.based = why_store_of(&overlay->store, fact.relation) != &overlay->store;
+  node made = {.fact = fact, .based = is_based(overlay, fact), .steps = INFINITY};
   if (made.based)
-    made.steps = tuples->steps ? tuples->steps[fact.row] : 0;
+    made.steps = base_steps(overlay, fact);
   *WHY_LIST_ADD(overlay->store.arena, proofs->nodes) = made;
   *slot = (uint32_t)proofs->nodes.count;
   return proofs->nodes.count - 1;
+}
+
+static part part_of(why_overlay* overlay, why_fact fact) {
+  if (is_based(overlay, fact))
+    return (part){.steps = base_steps(overlay, fact)};
+  return (part){.node = (uint32_t)find_node(overlay, fact) + 1};
 }
 
 /// Find the derivations of every node from `first` on, and nodes for all that they rest on.
@@ -82,29 +102,32 @@ static void reach(why_overlay* overlay, size_t first) {
       for (size_t p = 0; p < list[d].premise_count; p++) {
         if (list[d].premises[p].kind == WHY_ABSENT)
           continue;
-        uint32_t part = (uint32_t)find_node(overlay, list[d].premises[p].fact);
-        *WHY_LIST_ADD(overlay->store.arena, proofs->parts) = part;
+        part made = part_of(overlay, list[d].premises[p].fact);
+        *WHY_LIST_ADD(overlay->store.arena, proofs->parts) = made;
       }
   }
 }
 
-/// Steps of the tree of a derivation; `part` begins at its own parts and ends behind them.
-static double cost_of(why_overlay* overlay, const why_derivation* derivation, size_t* part) {
+/// Steps of the tree of a derivation; `next` begins at its own parts and ends behind them.
+static double cost_of(why_overlay* overlay, const why_derivation* derivation, size_t* next) {
   why_proofs* proofs = overlay->proofs;
   proofs->steps.count = 0;
-  for (size_t i = 0; i < derivation->premise_count; i++)
-    if (derivation->premises[i].kind != WHY_ABSENT)
-      *WHY_LIST_ADD(overlay->store.arena, proofs->steps) =
-          proofs->nodes.at[proofs->parts.at[(*part)++]].steps;
+  for (size_t i = 0; i < derivation->premise_count; i++) {
+    if (derivation->premises[i].kind == WHY_ABSENT)
+      continue;
+    const part* each = &proofs->parts.at[(*next)++];
+    *WHY_LIST_ADD(overlay->store.arena, proofs->steps) =
+        each->node ? proofs->nodes.at[each->node - 1].steps : each->steps;
+  }
   return derivation->rule ? why_steps_over(proofs->steps.at, proofs->steps.count) : 0;
 }
 
 static bool lower(why_overlay* overlay, size_t number) {
   bool changed = false;
   node* at = &overlay->proofs->nodes.at[number];
-  size_t part = at->parts;
+  size_t next = at->parts;
   for (size_t i = 0; i < at->derivation_count; i++) {
-    double steps = cost_of(overlay, &at->derivations[i], &part);
+    double steps = cost_of(overlay, &at->derivations[i], &next);
     if (steps >= at->steps)
       continue;
     at->steps = steps;
@@ -117,9 +140,9 @@ static bool lower(why_overlay* overlay, size_t number) {
 /// The first of the derivations, in their order, that costs least: ties fall the same way always.
 static void choose(why_overlay* overlay, size_t number) {
   node* at = &overlay->proofs->nodes.at[number];
-  size_t part = at->parts;
+  size_t next = at->parts;
   for (size_t i = 0; at->derivation_count > 1 && i < at->derivation_count; i++) {
-    if (cost_of(overlay, &at->derivations[i], &part) == at->steps) {
+    if (cost_of(overlay, &at->derivations[i], &next) == at->steps) {
       at->best = i;
       return;
     }

@@ -81,8 +81,8 @@ const why_rule_plans* why_store_plans(const why_store* store, const why_rule* ru
                                           : &store->program->plans[rule->number];
 }
 
-uint32_t why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
-                          const why_value* values) {
+why_index_reader why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
+                                  const why_value* values) {
   why_index* used = &tuples->indexes[index];
   if (used->filled < tuples->count)
     why_index_fill(used, arena, tuples->rows, tuples->count);
@@ -238,12 +238,11 @@ typedef struct {
 /// The key's index is the second of a relation with a key (declare.c).
 enum { KEY_INDEX = 1 };
 
-/// Whether every row from `first` on is alone with its key, as nearly always.
-static bool are_alone(const why_store* store, why_tuples* tuples, uint32_t first) {
-  for (uint32_t row = first; row < tuples->count; row++)
-    if (why_tuples_first(tuples, store->arena, KEY_INDEX, why_tuples_row(tuples, row)) != row)
-      return false;
-  return true;
+/// Whether every row is alone with its key, as nearly always.
+static bool are_alone(const why_store* store, why_tuples* tuples) {
+  why_index* key = &tuples->indexes[KEY_INDEX];
+  why_index_fill(key, store->arena, tuples->rows, tuples->count);
+  return key->used == tuples->count;
 }
 
 static settlement compare_keys(const why_store* store, why_relation relation, uint32_t first) {
@@ -256,15 +255,14 @@ static settlement compare_keys(const why_store* store, why_relation relation, ui
                      .ties = WHY_NEW_ARRAY(store->work, uint32_t, count)};
   for (uint32_t i = 0; i < count; i++) {
     const why_value* values = why_tuples_row(tuples, first + i);
-    uint32_t other = why_tuples_first(tuples, store->arena, KEY_INDEX, values);
-    for (; other != WHY_NO_ROW && other < first + i;
-         other = why_index_next(&tuples->indexes[KEY_INDEX], other)) {
-      if (made.overruled[other - first])
+    why_index_reader other = why_tuples_first(tuples, store->arena, KEY_INDEX, values);
+    for (; other.row < first + i; why_index_next(&tuples->indexes[KEY_INDEX], &other)) {
+      if (made.overruled[other.row - first])
         continue;
-      int order = prevails(store, inner, values, why_tuples_row(tuples, other));
-      made.overruled[order > 0 ? other - first : i] = true;
+      int order = prevails(store, inner, values, why_tuples_row(tuples, other.row));
+      made.overruled[order > 0 ? other.row - first : i] = true;
       if (order == 0)
-        made.ties[i] = other - first + 1;
+        made.ties[i] = other.row - first + 1;
       break; // one row of a key is not overruled at any time
     }
   }
@@ -306,7 +304,7 @@ static void hide_rows(why_store* store, why_tuples* tuples, const settlement* ma
 void why_store_settle(why_store* store, why_relation relation, uint32_t first) {
   why_tuples* tuples = &store->tuples[relation];
   uint32_t key = store->program->relations[relation].key_mask;
-  if (!key || key == why_slots_all(tuples->width) || are_alone(store, tuples, first))
+  if (!key || key == why_slots_all(tuples->width) || are_alone(store, tuples))
     return;
   const settlement made = compare_keys(store, relation, first);
   if (store->problems)

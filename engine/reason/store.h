@@ -133,9 +133,9 @@ void why_store_give(why_store* store, why_relation relation, const why_value* va
 /// Room for a record of `count` words; where it begins, or NULL when there can be no more.
 uint32_t* why_store_record(why_store* store, size_t count);
 
-/// The first row with the key of `values` in the slots of index number `index`.
-uint32_t why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
-                          const why_value* values);
+/// A reader at the first row with the key of `values` in the slots of index number `index`.
+why_index_reader why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
+                                  const why_value* values);
 
 /// Hide rows that `prefer` overrules, and report keys with two values, among the rows from `first`
 /// on. Call once their keys can get no more rows.

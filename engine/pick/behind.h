@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// The trials and published sources of figures that stand behind facts, wherever they are named in
+/// the best derivation. Those behind the facts of a base are gathered once, for all questions.
+#ifndef WHY_PICK_BEHIND_H
+#define WHY_PICK_BEHIND_H
+
+#include "read/read.h"
+#include "reason/reason.h"
+
+typedef struct why_behind why_behind;
+
+/// What stands behind the facts of a base that has run; in `arena`.
+const why_behind* why_behind_new(const why_base* base, const why_program* program,
+                                 const why_tables* tables, why_arena* arena);
+
+/// Add what is behind a fact, in the order of its derivation. Facts of the question that were met
+/// in this walk (why_proofs_walk) are passed over. The list grows in `arena`.
+void why_behind_gather(const why_behind* behind, why_overlay* overlay, why_fact fact,
+                       why_arena* arena, why_symbol_list* studies);
+
+/// Add to a list that names each once; long lists are cut.
+void why_behind_add(why_arena* arena, why_symbol_list* studies, why_symbol study);
+
+#endif
