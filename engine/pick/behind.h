@@ -9,16 +9,25 @@
 
 typedef struct why_behind why_behind;
 
+/// Some of the studies and sources there are, a bit each.
+typedef uint64_t why_behind_set;
+
 /// What stands behind the facts of a base that has run; in `arena`.
 const why_behind* why_behind_new(const why_base* base, const why_program* program,
                                  const why_tables* tables, why_arena* arena);
 
-/// Add what is behind a fact, in the order of its derivation. Facts of the question that were met
-/// in this walk (why_proofs_walk) are passed over. The list grows in `arena`.
-void why_behind_gather(const why_behind* behind, why_overlay* overlay, why_fact fact,
-                       why_arena* arena, why_symbol_list* studies);
+/// An empty set.
+why_behind_set* why_behind_none(const why_behind* behind, why_arena* arena);
 
-/// Add to a list that names each once; long lists are cut.
+/// Add to a set what is behind a fact.
+void why_behind_take(const why_behind* behind, why_overlay* overlay, why_fact fact,
+                     why_behind_set* set);
+
+/// The ids of a set in their order, the first few; the list grows in `arena`.
+void why_behind_list(const why_behind* behind, const why_behind_set* set, why_arena* arena,
+                     why_symbol_list* studies);
+
+/// Add to a list that names each study once; long lists are cut.
 void why_behind_add(why_arena* arena, why_symbol_list* studies, why_symbol study);
 
 #endif

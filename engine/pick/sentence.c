@@ -44,6 +44,7 @@ typedef struct {
   why_reason reason;
   const char* kind; ///< Of the things that are named together.
   why_symbol_list named;
+  why_behind_set* behind; ///< The studies it rests on.
 } draft;
 
 typedef WHY_LIST(draft) draft_list;
@@ -121,12 +122,12 @@ static void add_fact(const why_picked* answer, why_fact fact, depth how, draft_l
                                 .grounds = why_symbols_text(ground->symbols, rule->grounds),
                                 .certainty = certainty_of_grounds(answer, rule->grounds)};
     into->kind = kind;
+    into->behind = why_behind_none(ground->behind, answer->arena);
   }
   if (joined >= 0)
     *WHY_LIST_ADD(answer->arena, into->named) = why_fact_symbol(answer->overlay, fact, joined);
-  why_proofs_walk(answer->overlay);
   if (how == PROVEN)
-    why_behind_gather(ground->behind, answer->overlay, fact, answer->arena, &into->reason.studies);
+    why_behind_take(ground->behind, answer->overlay, fact, into->behind);
 }
 
 static const char* join_names(const why_picked* answer, const draft* from) {
@@ -164,6 +165,8 @@ static void collect(const why_picked* answer, why_facts facts, depth how, why_re
   for (size_t i = 0; i < drafts.count; i++) {
     why_reason* made = WHY_LIST_ADD(answer->arena, *reasons);
     *made = drafts.at[i].reason;
+    why_behind_list(answer->question->ground->behind, drafts.at[i].behind, answer->arena,
+                    &made->studies);
     made->say = put_in(answer, made->say, join_names(answer, &drafts.at[i]));
   }
 }

@@ -42,8 +42,8 @@ double why_steps_over(double* parts, size_t count) {
 /// A record at work.
 typedef struct {
   why_store* store; ///< The base's, but what it restores of derivations goes afterwards.
+  why_fact_list facts;
   WHY_LIST(double) parts;
-  WHY_LIST(why_premise) counted;
 } weighing;
 
 static double steps_of(const why_store* store, why_fact fact) {
@@ -51,34 +51,13 @@ static double steps_of(const why_store* store, why_fact fact) {
   return tuples->steps ? tuples->steps[fact.row] : 0;
 }
 
-static void take_premise(void* user, const why_premise* premise) {
-  weighing* at = user;
-  if (premise->kind == WHY_COUNTED)
-    *WHY_LIST_ADD(at->store->work, at->counted) = *premise;
-  else
-    *WHY_LIST_ADD(at->store->work, at->parts) = steps_of(at->store, premise->fact);
-}
-
-static int compare_counted(const void* left, const void* right) {
-  const why_premise* a = left;
-  const why_premise* b = right;
-  if (a->condition != b->condition)
-    return a->condition < b->condition ? -1 : 1;
-  if (a->fact.relation != b->fact.relation)
-    return a->fact.relation < b->fact.relation ? -1 : 1;
-  return (a->fact.row > b->fact.row) - (a->fact.row < b->fact.row);
-}
-
-/// Steps of the tree below a record, each fact that a condition counted taken once.
+/// Steps of the tree below a record.
 static double weigh(weighing* at, size_t record) {
+  why_arena* work = at->store->work;
+  why_record_facts(at->store, at->store, record, work, &at->facts);
   at->parts.count = 0;
-  at->counted.count = 0;
-  why_record_visit(at->store, at->store, record, take_premise, at);
-  if (at->counted.count)
-    qsort(at->counted.at, at->counted.count, sizeof *at->counted.at, compare_counted);
-  for (size_t i = 0; i < at->counted.count; i++)
-    if (i == 0 || compare_counted(&at->counted.at[i - 1], &at->counted.at[i]) != 0)
-      *WHY_LIST_ADD(at->store->work, at->parts) = steps_of(at->store, at->counted.at[i].fact);
+  for (size_t i = 0; i < at->facts.count; i++)
+    *WHY_LIST_ADD(work, at->parts) = steps_of(at->store, at->facts.at[i]);
   return why_steps_over(at->parts.at, at->parts.count);
 }
 

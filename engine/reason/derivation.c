@@ -240,22 +240,59 @@ why_derivation why_given_restore(const why_store* of, why_fact fact) {
   return (why_derivation){.fact = fact, .place = at->place, .from = at->from};
 }
 
-void why_record_visit(why_store* seen, const why_store* of, size_t record,
-                      void (*each)(void* user, const why_premise* premise), void* user) {
+/// Facts on their way into a list.
+typedef struct {
+  why_arena* arena;
+  why_fact_list* facts;
+} listing;
+
+static void list_fact(void* user, const why_premise* premise) {
+  const listing* to = user;
+  *WHY_LIST_ADD(to->arena, *to->facts) = premise->fact;
+}
+
+static int compare_facts(const void* left, const void* right) {
+  const why_fact* a = left;
+  const why_fact* b = right;
+  if (a->relation != b->relation)
+    return a->relation < b->relation ? -1 : 1;
+  return (a->row > b->row) - (a->row < b->row);
+}
+
+/// Name each of the facts from `first` on once.
+static void name_once(why_fact_list* facts, size_t first) {
+  why_fact* from = facts->at + first;
+  size_t count = facts->count - first;
+  if (count < 2)
+    return;
+  qsort(from, count, sizeof *from, compare_facts);
+  size_t kept = 1;
+  for (size_t i = 1; i < count; i++)
+    if (compare_facts(&from[kept - 1], &from[i]) != 0)
+      from[kept++] = from[i];
+  facts->count = first + kept;
+}
+
+void why_record_facts(why_store* seen, const why_store* of, size_t record, why_arena* arena,
+                      why_fact_list* facts) {
   why_value variables[WHY_VARIABLES_LIMIT];
   const why_rule* rule = &of->program->rules.at[of->words.at[record + WHY_RECORD_RULE]];
+  facts->count = 0;
   for (unsigned i = 0; i < rule->outer_premise_count; i++) {
     uint32_t row = of->words.at[record + WHY_RECORD_PREMISES + i];
-    why_premise made = {.kind = WHY_USED, .fact = {rule->premises[i]->atom.relation, row}};
     if (row != WHY_NO_ROW)
-      each(user, &made);
+      *WHY_LIST_ADD(arena, *facts) = (why_fact){rule->premises[i]->atom.relation, row};
   }
   if (rule->group_count == 0)
     return;
   const restoration at = start(seen, of, record, variables);
-  for (size_t i = 0; i < rule->condition_count; i++)
+  listing to = {arena, facts};
+  for (size_t i = 0; i < rule->condition_count; i++) {
+    size_t first = facts->count;
     if (rule->conditions[i].group)
-      each_counted(&at, (unsigned)i, each, user);
+      each_counted(&at, (unsigned)i, list_fact, &to);
+    name_once(facts, first);
+  }
 }
 
 static void note_rules(const why_store* store, bool* fired) {

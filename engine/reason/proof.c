@@ -8,32 +8,41 @@
 
 #include <math.h>
 
-typedef struct {
-  why_fact fact;
-  bool based; ///< Of the base: its derivations are not looked at.
-  const why_derivation* derivations;
-  size_t derivation_count;
-  size_t parts; ///< Where the nodes of their premises begin in the list of parts.
-  double steps; ///< Of the best tree found so far.
-  size_t best;
-  why_proof* proof; ///< Built when first asked for.
-  uint32_t walk;    ///< The last that entered it.
-} node;
-
 /// What a derivation rests on: a node, or a fact of the base, of which the steps are known.
 typedef struct {
+  why_fact fact;
   uint32_t node; ///< Its number, plus one; 0: of the base.
   double steps;  ///< Of a fact of the base.
 } part;
+
+/// One way in which a fact of the question follows.
+typedef struct {
+  size_t record;
+  size_t parts; ///< Where its parts begin ...
+  size_t end;   ///< ... and end.
+} way;
+
+typedef struct {
+  why_fact fact;
+  size_t ways;      ///< Where its ways begin: none of what was given, or is of the base.
+  size_t way_count; ///< Newest first.
+  size_t best;      ///< Of all ways, by number.
+  double steps;     ///< Of the best tree found so far.
+  why_proof* proof; ///< Built when first asked for.
+  uint32_t walk;    ///< The last that came by.
+} node;
 
 typedef struct why_proofs {
   WHY_LIST(node) nodes;
   uint32_t* slots; ///< Open addressing by fact: number of the node, plus one.
   size_t slot_count;
-  size_t settled;         ///< Nodes before this have their final costs.
-  WHY_LIST(part) parts;   ///< What derivations rest on, in order of their premises.
-  WHY_LIST(double) steps; ///< Of the parts of a derivation at work.
-  uint32_t walk;          ///< The one at work, from 1.
+  size_t settled; ///< Nodes before this have their final costs.
+  WHY_LIST(way) ways;
+  WHY_LIST(part) parts;
+  why_fact_list facts;      ///< Of the record at work.
+  WHY_LIST(double) steps;   ///< Of the parts of the way at work.
+  uint32_t walk;            ///< The one at work, from 1.
+  WHY_LIST(uint32_t) ahead; ///< Nodes that it has still to come by.
 } why_proofs;
 
 static uint32_t* find_slot(why_proofs* proofs, why_fact fact) {
@@ -73,9 +82,11 @@ static size_t find_node(why_overlay* overlay, why_fact fact) {
   uint32_t* slot = find_slot(proofs, fact);
   if (*slot)
     return *slot - 1;
-  node made = {.fact = fact, .based = is_based(overlay, fact), .steps = INFINITY};
-  if (made.based)
+  node made = {.fact = fact, .steps = INFINITY};
+  if (is_based(overlay, fact))
     made.steps = base_steps(overlay, fact);
+  else if (why_tuples_given(why_store_tuples(&overlay->store, fact.relation), fact.row))
+    made.steps = 0;
   *WHY_LIST_ADD(overlay->store.arena, proofs->nodes) = made;
   *slot = (uint32_t)proofs->nodes.count;
   return proofs->nodes.count - 1;
@@ -83,51 +94,57 @@ static size_t find_node(why_overlay* overlay, why_fact fact) {
 
 static part part_of(why_overlay* overlay, why_fact fact) {
   if (is_based(overlay, fact))
-    return (part){.steps = base_steps(overlay, fact)};
-  return (part){.node = (uint32_t)find_node(overlay, fact) + 1};
+    return (part){.fact = fact, .steps = base_steps(overlay, fact)};
+  return (part){.fact = fact, .node = (uint32_t)find_node(overlay, fact) + 1};
 }
 
-/// Find the derivations of every node from `first` on, and nodes for all that they rest on.
+/// Add a way in which a fact follows, with nodes for all that it rests on.
+static void add_way(why_overlay* overlay, size_t record) {
+  why_proofs* proofs = overlay->proofs;
+  why_arena* arena = overlay->store.arena;
+  way made = {.record = record, .parts = proofs->parts.count};
+  why_record_facts(&overlay->store, &overlay->store, record, arena, &proofs->facts);
+  for (size_t i = 0; i < proofs->facts.count; i++) {
+    part each = part_of(overlay, proofs->facts.at[i]);
+    *WHY_LIST_ADD(arena, proofs->parts) = each;
+  }
+  made.end = proofs->parts.count;
+  *WHY_LIST_ADD(arena, proofs->ways) = made;
+}
+
+/// Find the ways to every node from `first` on whose steps are not known, and nodes for all that
+/// they rest on.
 static void reach(why_overlay* overlay, size_t first) {
   why_proofs* proofs = overlay->proofs;
   for (size_t i = first; i < proofs->nodes.count; i++) {
-    const why_derivation* list = NULL;
-    if (proofs->nodes.at[i].based)
+    if (isfinite(proofs->nodes.at[i].steps))
       continue;
-    size_t count = why_derivations(overlay, proofs->nodes.at[i].fact, &list);
-    proofs->nodes.at[i].derivations = list;
-    proofs->nodes.at[i].derivation_count = count;
-    proofs->nodes.at[i].parts = proofs->parts.count;
-    for (size_t d = 0; d < count; d++)
-      for (size_t p = 0; p < list[d].premise_count; p++) {
-        if (list[d].premises[p].kind == WHY_ABSENT)
-          continue;
-        part made = part_of(overlay, list[d].premises[p].fact);
-        *WHY_LIST_ADD(overlay->store.arena, proofs->parts) = made;
-      }
+    why_fact fact = proofs->nodes.at[i].fact;
+    size_t ways = proofs->ways.count;
+    uint32_t record = why_store_tuples(&overlay->store, fact.relation)->derived[fact.row];
+    for (; record; record = overlay->store.words.at[record - 1 + WHY_RECORD_BEFORE])
+      add_way(overlay, record - 1);
+    proofs->nodes.at[i].ways = ways;
+    proofs->nodes.at[i].way_count = proofs->ways.count - ways;
   }
 }
 
-/// Steps of the tree of a derivation; `next` begins at its own parts and ends behind them.
-static double cost_of(why_overlay* overlay, const why_derivation* derivation, size_t* next) {
+/// Steps of the tree of a way.
+static double cost_of(why_overlay* overlay, const way* of) {
   why_proofs* proofs = overlay->proofs;
   proofs->steps.count = 0;
-  for (size_t i = 0; i < derivation->premise_count; i++) {
-    if (derivation->premises[i].kind == WHY_ABSENT)
-      continue;
-    const part* each = &proofs->parts.at[(*next)++];
+  for (size_t i = of->parts; i < of->end; i++) {
+    const part* each = &proofs->parts.at[i];
     *WHY_LIST_ADD(overlay->store.arena, proofs->steps) =
         each->node ? proofs->nodes.at[each->node - 1].steps : each->steps;
   }
-  return derivation->rule ? why_steps_over(proofs->steps.at, proofs->steps.count) : 0;
+  return why_steps_over(proofs->steps.at, proofs->steps.count);
 }
 
-static bool lower(why_overlay* overlay, size_t number) {
+static bool lower(why_overlay* overlay, node* at) {
   bool changed = false;
-  node* at = &overlay->proofs->nodes.at[number];
-  size_t next = at->parts;
-  for (size_t i = 0; i < at->derivation_count; i++) {
-    double steps = cost_of(overlay, &at->derivations[i], &next);
+  for (size_t i = at->ways; i < at->ways + at->way_count; i++) {
+    double steps = cost_of(overlay, &overlay->proofs->ways.at[i]);
     if (steps >= at->steps)
       continue;
     at->steps = steps;
@@ -137,34 +154,46 @@ static bool lower(why_overlay* overlay, size_t number) {
   return changed;
 }
 
-/// The first of the derivations, in their order, that costs least: ties fall the same way always.
-static void choose(why_overlay* overlay, size_t number) {
-  node* at = &overlay->proofs->nodes.at[number];
-  size_t next = at->parts;
-  for (size_t i = 0; at->derivation_count > 1 && i < at->derivation_count; i++) {
-    if (cost_of(overlay, &at->derivations[i], &next) == at->steps) {
-      at->best = i;
-      return;
-    }
+static why_derivation restore(why_overlay* overlay, const node* at, size_t number) {
+  why_store* store = &overlay->store;
+  return why_record_restore(store, store, overlay->proofs->ways.at[number].record, at->fact);
+}
+
+/// Of the ways that cost least, the first by rule and texts: ties fall the same way always.
+static void choose(why_overlay* overlay, node* at) {
+  const why_proofs* proofs = overlay->proofs;
+  why_derivation first = {0};
+  size_t end = at->ways + at->way_count;
+  for (size_t i = at->way_count > 1 && isfinite(at->steps) ? at->ways : end; i < end; i++) {
+    if (i == at->best || cost_of(overlay, &proofs->ways.at[i]) != at->steps)
+      continue;
+    if (!first.rule)
+      first = restore(overlay, at, at->best);
+    why_derivation each = restore(overlay, at, i);
+    if (why_derivation_compare(&overlay->store, &each, &first) >= 0)
+      continue;
+    at->best = i;
+    first = each;
   }
 }
 
 /// Later nodes are what earlier ones rest on, so going backwards settles most in one pass.
 static void settle(why_overlay* overlay, size_t first) {
+  why_proofs* proofs = overlay->proofs;
   for (bool changed = true; changed;) {
     changed = false;
-    for (size_t i = overlay->proofs->nodes.count; i-- > first;)
-      changed = lower(overlay, i) || changed;
+    for (size_t i = proofs->nodes.count; i-- > first;)
+      changed = lower(overlay, &proofs->nodes.at[i]) || changed;
   }
-  for (size_t i = first; i < overlay->proofs->nodes.count; i++)
-    choose(overlay, i);
-  overlay->proofs->settled = overlay->proofs->nodes.count;
+  for (size_t i = first; i < proofs->nodes.count; i++)
+    choose(overlay, &proofs->nodes.at[i]);
+  proofs->settled = proofs->nodes.count;
 }
 
 /// The best derivation of a node whose costs are final.
 static why_derivation derivation_of(why_overlay* overlay, const node* at) {
-  if (!at->based)
-    return at->derivations[at->best];
+  if (at->way_count)
+    return restore(overlay, at, at->best);
   const why_store* of = why_store_of(&overlay->store, at->fact.relation);
   const why_tuples* tuples = &of->tuples[at->fact.relation];
   uint32_t record = tuples->best ? tuples->best[at->fact.row] : 0;
@@ -182,29 +211,53 @@ static const why_proof* prove(why_overlay* overlay, size_t number) {
   return at->proof;
 }
 
-static why_proofs* proofs_of(why_overlay* overlay) {
+/// The node of a fact, with its final costs.
+static size_t settle_fact(why_overlay* overlay, why_fact fact) {
   if (!overlay->proofs)
     overlay->proofs = WHY_NEW(overlay->store.arena, why_proofs);
-  return overlay->proofs;
-}
-
-void why_proofs_walk(why_overlay* overlay) {
-  proofs_of(overlay)->walk++;
-}
-
-bool why_proof_enter(why_overlay* overlay, const why_proof* proof) {
-  uint32_t* entered = &overlay->proofs->nodes.at[proof->number].walk;
-  bool first = *entered != overlay->proofs->walk;
-  *entered = overlay->proofs->walk;
-  return first;
-}
-
-const why_proof* why_proof_best(why_overlay* overlay, why_fact fact) {
-  size_t before = proofs_of(overlay)->settled;
+  size_t before = overlay->proofs->settled;
   size_t number = find_node(overlay, fact);
   if (number >= before) {
     reach(overlay, before);
     settle(overlay, before);
   }
-  return prove(overlay, number);
+  return number;
+}
+
+const why_proof* why_proof_best(why_overlay* overlay, why_fact fact) {
+  return prove(overlay, settle_fact(overlay, fact));
+}
+
+// ---- walks ----
+
+/// Come by all parts of a node's best way: enter facts of the base, put nodes on the stack.
+static void pass_on(why_overlay* overlay, const node* from,
+                    bool (*enter)(void* user, why_fact fact), void* user) {
+  why_proofs* proofs = overlay->proofs;
+  const way none = {0};
+  const way* best = from->way_count ? &proofs->ways.at[from->best] : &none;
+  for (size_t i = best->parts; i < best->end; i++) {
+    const part* each = &proofs->parts.at[i];
+    if (each->node)
+      *WHY_LIST_ADD(overlay->store.arena, proofs->ahead) = each->node - 1;
+    else
+      enter(user, each->fact);
+  }
+}
+
+void why_proof_walk(why_overlay* overlay, why_fact fact, bool (*enter)(void* user, why_fact fact),
+                    void* user) {
+  uint32_t number = (uint32_t)settle_fact(overlay, fact);
+  why_proofs* proofs = overlay->proofs;
+  proofs->walk++;
+  proofs->ahead.count = 0;
+  *WHY_LIST_ADD(overlay->store.arena, proofs->ahead) = number;
+  while (proofs->ahead.count) {
+    node* here = &proofs->nodes.at[proofs->ahead.at[--proofs->ahead.count]];
+    if (here->walk == proofs->walk || !isfinite(here->steps))
+      continue;
+    here->walk = proofs->walk;
+    if (enter(user, here->fact))
+      pass_on(overlay, here, enter, user);
+  }
 }

@@ -270,16 +270,16 @@ size_t why_derivations(why_overlay* overlay, why_fact fact, const why_derivation
 struct why_proof {
   why_derivation step;
   double steps;    ///< Rule applications in the tree, parts that occur twice counted twice.
-  uint32_t number; ///< Among the facts that proofs of the overlay have met, for walks that enter
-                   ///< each once.
+  uint32_t number; ///< Of the fact among all that proofs of the overlay have met.
 };
 
 const why_proof* why_proof_best(why_overlay* overlay, why_fact fact);
 
-/// Begin a walk over proofs, and whether it comes to one for the first time. Of several walks at a
-/// time only the last knows where it has been.
-void why_proofs_walk(why_overlay* overlay);
-bool why_proof_enter(why_overlay* overlay, const why_proof* proof);
+/// Call for a fact and for all that its best tree rests on, in no settled order: facts of the
+/// question once each, and what they rest on where `enter` says so; facts of the base as they come,
+/// and nothing below them. Takes much less than the proofs. `enter` asks for no proofs.
+void why_proof_walk(why_overlay* overlay, why_fact fact, bool (*enter)(void* user, why_fact fact),
+                    void* user);
 
 /// Note which rules gave a fact that is at hand in the overlay or its base: `fired` by number of
 /// the rule among those that the program was compiled from.

@@ -195,10 +195,12 @@ why_derivation why_record_restore(why_store* seen, const why_store* of, size_t r
                                   why_fact fact);
 why_derivation why_given_restore(const why_store* of, why_fact fact);
 
-/// Call for every fact that a record used (without its condition), and for every one that it
-/// counted (as often as it was met).
-void why_record_visit(why_store* seen, const why_store* of, size_t record,
-                      void (*each)(void* user, const why_premise* premise), void* user);
+typedef WHY_LIST(why_fact) why_fact_list;
+
+/// List the facts that a record rests on, those that a condition counted once each, in no settled
+/// order. The list is emptied first and grows in `arena`.
+void why_record_facts(why_store* seen, const why_store* of, size_t record, why_arena* arena,
+                      why_fact_list* facts);
 
 /// Order by rule id, then by the texts of the premises.
 int why_derivation_compare(const why_store* seen, const why_derivation* a, const why_derivation* b);

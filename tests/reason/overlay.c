@@ -160,6 +160,61 @@ static void assume_facts(program* made, const random_program* drawn, unsigned as
   }
 }
 
+typedef WHY_LIST(why_fact) fact_list;
+
+static bool add_once(why_arena* arena, fact_list* list, why_fact fact) {
+  for (size_t i = 0; i < list->count; i++)
+    if (list->at[i].relation == fact.relation && list->at[i].row == fact.row)
+      return false;
+  *WHY_LIST_ADD(arena, *list) = fact;
+  return true;
+}
+
+/// What the best tree of a fact rests on, down to facts of the base.
+static void follow_tree(program* made, why_fact fact, fact_list* list) {
+  if (!add_once(made->arena, list, fact) ||
+      !why_program_relation(made->program, fact.relation)->reached)
+    return;
+  const why_proof* proof = why_proof_best(made->overlay, fact);
+  for (size_t i = 0; i < proof->step.premise_count; i++)
+    if (proof->step.premises[i].kind != WHY_ABSENT)
+      follow_tree(made, proof->step.premises[i].fact, list);
+}
+
+typedef struct {
+  program* made;
+  fact_list met;
+  size_t again; ///< How often a fact of the question was met again.
+} walked;
+
+static bool note_walk(void* user, why_fact fact) {
+  walked* to = user;
+  bool reached = why_program_relation(to->made->program, fact.relation)->reached;
+  to->again += !add_once(to->made->arena, &to->met, fact) && reached;
+  return true;
+}
+
+static bool stop_walk(void* user, why_fact fact) {
+  (void)fact;
+  ++*(size_t*)user;
+  return false;
+}
+
+/// A walk comes by what the tree holds, and by nothing else.
+static void check_walk(program* made, why_fact fact) {
+  fact_list tree = {0};
+  walked walk = {.made = made};
+  size_t first = 0;
+  follow_tree(made, fact, &tree);
+  why_proof_walk(made->overlay, fact, note_walk, &walk);
+  cr_assert_eq(walk.again, 0);
+  cr_assert_eq(walk.met.count, tree.count);
+  for (size_t i = 0; i < tree.count; i++)
+    cr_assert_not(add_once(made->arena, &walk.met, tree.at[i]));
+  why_proof_walk(made->overlay, fact, stop_walk, &first);
+  cr_assert_eq(first, 1);
+}
+
 /// Everything that can be read of a program: all facts, all their derivations, their best proofs.
 static const char* read_all(program* made) {
   why_buffer text = {.arena = made->arena};
@@ -167,6 +222,7 @@ static const char* read_all(program* made) {
     why_facts facts = why_facts_find(made->overlay, r, 0, NULL);
     for (size_t i = 0; i < facts.count; i++) {
       const why_derivation* list = NULL;
+      check_walk(made, facts.at[i]);
       size_t count = why_derivations(made->overlay, facts.at[i], &list);
       why_buffer_print(&text, "%s %.0f\n", why_fact_text(made->overlay, facts.at[i], made->arena),
                        why_proof_best(made->overlay, facts.at[i])->steps);
