@@ -2,8 +2,12 @@
 // Open addressing over keys, with linear steps.
 #include "index.h"
 
-why_index why_index_new(uint32_t mask, unsigned width) {
-  return (why_index){.mask = mask, .width = width, .unique = mask == (UINT32_C(1) << width) - 1};
+why_index why_index_new(uint32_t mask, unsigned width, uint32_t expected) {
+  uint32_t first = 8;
+  while (first < expected + expected / 2)
+    first *= 2;
+  return (why_index){
+      .mask = mask, .width = width, .unique = mask == (UINT32_C(1) << width) - 1, .first = first};
 }
 
 static why_index_entry* find_entry(const why_index* index, const why_value* rows, uint32_t hash,
@@ -33,7 +37,7 @@ static void make_room(why_index* index, why_arena* arena) {
     return;
   why_index_entry* old = index->entries;
   uint32_t old_count = index->entry_count;
-  index->entry_count = old_count ? old_count * 2 : 16;
+  index->entry_count = old_count ? old_count * 2 : index->first;
   index->entries = WHY_NEW_ARRAY(arena, why_index_entry, index->entry_count);
   for (uint32_t i = 0; i < old_count; i++) {
     if (!old[i].last)

@@ -21,7 +21,8 @@ typedef struct {
 typedef struct {
   uint32_t mask; ///< Slots that make the key.
   unsigned width;
-  bool unique; ///< The key is the whole row: no rings.
+  bool unique;    ///< The key is the whole row: no rings.
+  uint32_t first; ///< Entries to begin with: a power of two.
   why_index_entry* entries;
   uint32_t entry_count; ///< A power of two, or 0 while empty.
   uint32_t used;        ///< Different keys.
@@ -31,8 +32,8 @@ typedef struct {
   uint32_t next_room;
 } why_index;
 
-/// An empty index for rows of `width` slots.
-why_index why_index_new(uint32_t mask, unsigned width);
+/// An empty index for rows of `width` slots, of which so many are expected.
+why_index why_index_new(uint32_t mask, unsigned width, uint32_t expected);
 
 /// Rows of one key on their way through a reader.
 typedef struct {

@@ -170,7 +170,7 @@ static void add_indexes(why_base* base, why_relation relation) {
   why_index* made = WHY_NEW_ARRAY(store->arena, why_index, masks->count);
   for (size_t k = 0; k < masks->count; k++) {
     const why_index* known = find_index(tuples, masks->at[k]);
-    made[k] = known ? *known : why_index_new(masks->at[k], tuples->width);
+    made[k] = known ? *known : why_index_new(masks->at[k], tuples->width, tuples->count);
     why_index_fill(&made[k], store->arena, tuples->rows, tuples->count);
   }
   tuples->indexes = made;
@@ -180,6 +180,12 @@ static void add_indexes(why_base* base, why_relation relation) {
 void why_base_expect(why_base* base, why_relation relation, uint32_t mask) {
   why_masks_number(base->store.arena, &base->plans.masks[relation], mask);
   add_indexes(base, relation);
+}
+
+/// Room for as many rows as half of the questions have: more is zeroed in vain, less moves once.
+static uint32_t find_room(const why_estimate* plan, size_t relation) {
+  enum { LEAST = 4, MOST = 128 };
+  return (uint32_t)fmin(fmax(plan->expected[relation].rows / 2, LEAST), MOST);
 }
 
 void why_base_plan(why_base* base, const why_lessons* lessons) {
@@ -193,7 +199,8 @@ void why_base_plan(why_base* base, const why_lessons* lessons) {
   base->plans =
       (why_question_plans){.rules = WHY_NEW_ARRAY(arena, why_rule_plans, program->rules.count + 1),
                            .masks = copy_masks(program, arena),
-                           .parts = WHY_NEW_ARRAY(arena, int, count)};
+                           .parts = WHY_NEW_ARRAY(arena, int, count),
+                           .rooms = WHY_NEW_ARRAY(arena, uint32_t, count)};
   plan.with = (why_planning){
       .arena = arena, .program = program, .masks = base->plans.masks, .expected = plan.expected};
   why_estimate_rows(&plan, lessons);
@@ -202,6 +209,8 @@ void why_base_plan(why_base* base, const why_lessons* lessons) {
   for (size_t i = program->strata.count; i-- > 0;)
     if (program->strata.at[i].reached)
       plan_stratum(&plan, &program->strata.at[i]);
-  for (size_t i = 0; i < program->relation_count; i++)
+  for (size_t i = 0; i < program->relation_count; i++) {
+    base->plans.rooms[i] = find_room(&plan, i);
     add_indexes(base, (why_relation)i);
+  }
 }

@@ -29,6 +29,12 @@ static const why_masks* masks_of(const why_store* store, size_t relation) {
                       : &store->program->relations[relation].indexes;
 }
 
+/// For how many rows of a relation there is room to begin with.
+static uint32_t first_room(const why_store* store, size_t relation) {
+  enum { USUAL = 8 };
+  return store->plans ? store->plans->rooms[relation] : USUAL;
+}
+
 /// Empty relations. Questions are many, so the indexes of all lie in one piece.
 static void init_tuples(why_store* store) {
   size_t count = 0;
@@ -46,7 +52,7 @@ static void init_tuples(why_store* store) {
     tuples->index_count = masks->count;
     tuples->indexes = indexes;
     for (size_t k = 0; k < masks->count; k++)
-      *indexes++ = why_index_new(masks->at[k], tuples->width);
+      *indexes++ = why_index_new(masks->at[k], tuples->width, first_room(store, i));
   }
 }
 
@@ -95,7 +101,7 @@ static void make_room(why_store* store, why_tuples* tuples) {
   if (tuples->count < tuples->room)
     return;
   uint32_t room = tuples->room < LARGE ? tuples->room * 2 : tuples->room + tuples->room / 2;
-  room = tuples->room ? room : 8;
+  room = tuples->room ? room : first_room(store, (size_t)(tuples - store->tuples));
   size_t width = tuples->width * sizeof(why_value);
   tuples->rows = why_arena_grow(store->arena, tuples->rows, tuples->room * width, room * width);
   tuples->derived = why_arena_grow(store->arena, tuples->derived, tuples->room * sizeof(uint32_t),

@@ -69,6 +69,7 @@ typedef struct {
   why_rule_plans* rules; ///< By rule, those of questions.
   why_masks* masks;      ///< By relation: its indexes.
   int* parts;            ///< By relation: the slot by which it is asked, or -1: it is asked whole.
+  uint32_t* rooms;       ///< By relation: for how many rows there is room to begin with.
 } why_question_plans;
 
 typedef struct why_store {
