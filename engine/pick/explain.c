@@ -180,9 +180,9 @@ static void add_fact(const why_picked* answer, why_step* parent, why_fact fact, 
 
 /// Every fact about the exercise that the rules say is shown in `part`, each with its tree.
 static void add_part(const why_picked* answer, const char* part) {
-  why_relation_list relations = why_shown_relations(answer, part);
-  for (size_t i = 0; i < relations.count; i++) {
-    why_facts facts = why_shown_about(answer, relations.at[i], answer->question->exercise);
+  const why_relation_list* relations = why_shown_relations(answer, part);
+  for (size_t i = 0; i < relations->count; i++) {
+    why_facts facts = why_shown_about(answer, relations->at[i], answer->question->exercise);
     for (size_t k = 0; k < facts.count; k++)
       add_fact(answer, answer->chain, facts.at[k], 0);
   }

@@ -6,11 +6,23 @@
 
 #include "body/body.h"
 
+#include <string.h>
+
 /// Facts of `relation` will be found by exercise.
 static void expect(why_ground* ground, why_base* base, why_relation relation) {
   int slot = why_program_slot(ground->program, relation, "exercise");
   if (slot >= 0)
     why_base_expect(base, relation, 1U << slot);
+}
+
+static void add_shown(why_ground* ground, why_arena* arena, const char* part,
+                      why_relation relation) {
+  size_t i = 0;
+  while (i < ground->shown.count && strcmp(ground->shown.at[i].part, part) != 0)
+    i++;
+  if (i == ground->shown.count)
+    *WHY_LIST_ADD(arena, ground->shown) = (why_shown){.part = part};
+  *WHY_LIST_ADD(arena, ground->shown.at[i].relations) = relation;
 }
 
 /// What an answer shows, from a question that assumes nothing; relations that no rule declares are
@@ -28,7 +40,7 @@ static void read_shown(why_ground* ground, why_base* base, why_arena* arena) {
     why_relation relation = why_program_find(ground->program, name);
     if (relation == WHY_NO_RELATION)
       continue;
-    *WHY_LIST_ADD(arena, ground->shown) = (why_shown){part, relation};
+    add_shown(ground, arena, part, relation);
     expect(ground, base, relation);
   }
   for (size_t i = 0; i < sizeof ALWAYS / sizeof *ALWAYS; i++) {

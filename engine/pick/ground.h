@@ -10,10 +10,12 @@
 #include "read/read.h"
 #include "reason/reason.h"
 
-/// The sentences of a relation stand in a part of the answer.
+typedef WHY_LIST(why_relation) why_relation_list;
+
+/// A part of an answer, and the relations whose sentences stand in it, in their order.
 typedef struct {
   const char* part;
-  why_relation relation;
+  why_relation_list relations;
 } why_shown;
 
 typedef struct {
@@ -27,7 +29,7 @@ typedef struct {
   const why_behind* behind;   ///< The studies that facts rest on.
   why_holder** pictures;      ///< For every exercise in the order of its table: a place to keep its
                               ///< figures once they are drawn.
-  WHY_LIST(why_shown) shown;  ///< Facts "shows" of the rules, in their order.
+  WHY_LIST(why_shown) shown;  ///< Facts "shows" of the rules.
 } why_ground;
 
 /// Open the knowledge base in `folder` into `arena`. Problems are added and sorted. `*ground` is

@@ -300,9 +300,12 @@ static bool is_read(const why_ground* ground, const why_rulebook* rules, why_sym
         if (lists[k]->at[n] == relation)
           return true;
   }
-  for (size_t i = 0; i < ground->shown.count; i++)
-    if (why_program_relation(ground->program, ground->shown.at[i].relation)->name == relation)
-      return true;
+  for (size_t i = 0; i < ground->shown.count; i++) {
+    const why_relation_list* shown = &ground->shown.at[i].relations;
+    for (size_t k = 0; k < shown->count; k++)
+      if (why_program_relation(ground->program, shown->at[k])->name == relation)
+        return true;
+  }
   return false;
 }
 

@@ -173,9 +173,9 @@ static void collect(const why_picked* answer, why_facts facts, depth how, why_re
 
 static void collect_about(const why_picked* answer, const char* part, why_symbol exercise,
                           depth how, why_reasons* reasons) {
-  why_relation_list relations = why_shown_relations(answer, part);
-  for (size_t i = 0; i < relations.count; i++)
-    collect(answer, why_shown_about(answer, relations.at[i], exercise), how, reasons);
+  const why_relation_list* relations = why_shown_relations(answer, part);
+  for (size_t i = 0; i < relations->count; i++)
+    collect(answer, why_shown_about(answer, relations->at[i], exercise), how, reasons);
 }
 
 void why_sentence_collect(const why_picked* answer, const char* part, why_symbol exercise,
@@ -189,9 +189,9 @@ void why_sentence_collect_said(const why_picked* answer, const char* part, why_s
 }
 
 void why_sentence_collect_all(const why_picked* answer, const char* part, why_reasons* reasons) {
-  why_relation_list relations = why_shown_relations(answer, part);
-  for (size_t i = 0; i < relations.count; i++)
-    collect(answer, why_facts_find(answer->overlay, relations.at[i], 0, NULL), PROVEN, reasons);
+  const why_relation_list* relations = why_shown_relations(answer, part);
+  for (size_t i = 0; i < relations->count; i++)
+    collect(answer, why_facts_find(answer->overlay, relations->at[i], 0, NULL), PROVEN, reasons);
 }
 
 const char* why_sentence_verdict(const why_picked* answer, why_symbol exercise) {

@@ -4,13 +4,13 @@
 
 #include <string.h>
 
-why_relation_list why_shown_relations(const why_picked* answer, const char* part) {
+const why_relation_list* why_shown_relations(const why_picked* answer, const char* part) {
+  static const why_relation_list NONE = {0};
   const why_ground* ground = answer->question->ground;
-  why_relation_list relations = {0};
   for (size_t i = 0; i < ground->shown.count; i++)
     if (strcmp(ground->shown.at[i].part, part) == 0)
-      *WHY_LIST_ADD(answer->arena, relations) = ground->shown.at[i].relation;
-  return relations;
+      return &ground->shown.at[i].relations;
+  return &NONE;
 }
 
 why_facts why_shown_about(const why_picked* answer, why_relation relation, why_symbol exercise) {

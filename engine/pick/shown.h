@@ -6,11 +6,9 @@
 
 #include "answer.h"
 
-typedef WHY_LIST(why_relation) why_relation_list;
-
 /// The relations of `part` ("reasons", "why" ...), in the order in which they are shown; names that
 /// no relation bears are passed over.
-why_relation_list why_shown_relations(const why_picked* answer, const char* part);
+const why_relation_list* why_shown_relations(const why_picked* answer, const char* part);
 
 /// Facts of `relation` whose slot "exercise" is `exercise`; none when it has no such slot or is
 /// WHY_NO_RELATION.

@@ -10,27 +10,6 @@ why_index why_index_new(uint32_t mask, unsigned width, uint32_t expected) {
       .mask = mask, .width = width, .unique = mask == (UINT32_C(1) << width) - 1, .first = first};
 }
 
-static why_index_entry* find_entry(const why_index* index, const why_value* rows, uint32_t hash,
-                                   const why_value* values) {
-  uint32_t last = index->entry_count - 1;
-  for (uint32_t at = hash & last;; at = (at + 1) & last) {
-    why_index_entry* entry = &index->entries[at];
-    if (!entry->last ||
-        (entry->hash == hash &&
-         why_index_same(index->mask, rows + (size_t)(entry->last - 1) * index->width, values)))
-      return entry;
-  }
-}
-
-why_index_reader why_index_first(const why_index* index, const why_value* rows, uint32_t hash,
-                                 const why_value* values) {
-  if (!index->entry_count)
-    return (why_index_reader){WHY_NO_ROW, WHY_NO_ROW};
-  const why_index_entry* entry = find_entry(index, rows, hash, values);
-  uint32_t last = entry->last - 1; // 0 - 1 is WHY_NO_ROW
-  return (why_index_reader){entry->several ? index->next[last] : last, last};
-}
-
 /// Keep a third free, so that searches stay short.
 static void make_room(why_index* index, why_arena* arena) {
   if (index->used + index->used / 2 < index->entry_count)
@@ -61,7 +40,7 @@ static void add_row(why_index* index, why_arena* arena, const why_value* rows, u
   make_room(index, arena);
   const why_value* values = rows + (size_t)row * index->width;
   uint32_t hash = why_index_hash(index->mask, values);
-  why_index_entry* entry = find_entry(index, rows, hash, values);
+  why_index_entry* entry = why_index_find(index, rows, hash, values);
   bool several = entry->last;
   index->used += !several;
   if (several)
@@ -84,7 +63,7 @@ void why_index_fill(why_index* index, why_arena* arena, const why_value* rows, u
 uint32_t why_index_meet(why_index* index, why_arena* arena, const why_value* rows, uint32_t hash,
                         const why_value* values, uint32_t row) {
   make_room(index, arena);
-  why_index_entry* entry = find_entry(index, rows, hash, values);
+  why_index_entry* entry = why_index_find(index, rows, hash, values);
   if (entry->last)
     return entry->last - 1;
   *entry = (why_index_entry){.last = row + 1, .hash = hash & (UINT32_MAX >> 1)};

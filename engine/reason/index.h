@@ -64,10 +64,29 @@ static inline bool why_index_same(uint32_t mask, const why_value* a, const why_v
   return true;
 }
 
+/// Where the key of `values` is entered, or where it would be.
+static inline why_index_entry* why_index_find(const why_index* index, const why_value* rows,
+                                              uint32_t hash, const why_value* values) {
+  uint32_t last = index->entry_count - 1;
+  for (uint32_t at = hash & last;; at = (at + 1) & last) {
+    why_index_entry* entry = &index->entries[at];
+    if (!entry->last ||
+        (entry->hash == hash &&
+         why_index_same(index->mask, rows + (size_t)(entry->last - 1) * index->width, values)))
+      return entry;
+  }
+}
+
 /// A reader at the first row with the key of `values` (whose hash is given); and on to the next one
 /// of those that were there when it began.
-why_index_reader why_index_first(const why_index* index, const why_value* rows, uint32_t hash,
-                                 const why_value* values);
+static inline why_index_reader why_index_first(const why_index* index, const why_value* rows,
+                                               uint32_t hash, const why_value* values) {
+  if (!index->entry_count)
+    return (why_index_reader){WHY_NO_ROW, WHY_NO_ROW};
+  const why_index_entry* entry = why_index_find(index, rows, hash, values);
+  uint32_t last = entry->last - 1; // 0 - 1 is WHY_NO_ROW
+  return (why_index_reader){entry->several ? index->next[last] : last, last};
+}
 static inline void why_index_next(const why_index* index, why_index_reader* at) {
   at->row = at->row == at->last ? WHY_NO_ROW : index->next[at->row];
 }

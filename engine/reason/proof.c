@@ -141,17 +141,19 @@ static double cost_of(why_overlay* overlay, const way* of) {
   return why_steps_over(proofs->steps.at, proofs->steps.count);
 }
 
-static bool lower(why_overlay* overlay, node* at) {
-  bool changed = false;
+/// Lower the steps of a node by its ways; whether any way is still without end.
+static bool lower(why_overlay* overlay, node* at, bool* changed) {
+  bool endless = false;
   for (size_t i = at->ways; i < at->ways + at->way_count; i++) {
     double steps = cost_of(overlay, &overlay->proofs->ways.at[i]);
+    endless = endless || !isfinite(steps);
     if (steps >= at->steps)
       continue;
     at->steps = steps;
     at->best = i;
-    changed = true;
+    *changed = true;
   }
-  return changed;
+  return endless;
 }
 
 static why_derivation restore(why_overlay* overlay, const node* at, size_t number) {
@@ -177,13 +179,16 @@ static void choose(why_overlay* overlay, node* at) {
   }
 }
 
-/// Later nodes are what earlier ones rest on, so going backwards settles most in one pass.
+/// Later nodes are what earlier ones rest on, so going backwards settles most in one pass; and all,
+/// when every way could be weighed.
 static void settle(why_overlay* overlay, size_t first) {
   why_proofs* proofs = overlay->proofs;
-  for (bool changed = true; changed;) {
-    changed = false;
+  for (bool again = true; again;) {
+    bool changed = false;
+    bool endless = false;
     for (size_t i = proofs->nodes.count; i-- > first;)
-      changed = lower(overlay, &proofs->nodes.at[i]) || changed;
+      endless = lower(overlay, &proofs->nodes.at[i], &changed) || endless;
+    again = changed && endless;
   }
   for (size_t i = first; i < proofs->nodes.count; i++)
     choose(overlay, &proofs->nodes.at[i]);

@@ -87,14 +87,6 @@ const why_rule_plans* why_store_plans(const why_store* store, const why_rule* ru
                                           : &store->program->plans[rule->number];
 }
 
-why_index_reader why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
-                                  const why_value* values) {
-  why_index* used = &tuples->indexes[index];
-  if (used->filled < tuples->count)
-    why_index_fill(used, arena, tuples->rows, tuples->count);
-  return why_index_first(used, tuples->rows, why_index_hash(used->mask, values), values);
-}
-
 /// What is large moves without a copy, and wastes less when it grows by half.
 static void make_room(why_store* store, why_tuples* tuples) {
   enum { LARGE = 100000 };
@@ -175,7 +167,7 @@ bool why_value_set_has(const why_value_set* set, why_value value) {
 bool why_value_set_add(why_value_set* set, why_arena* arena, why_value value) {
   if (set->count * 2 >= set->slot_count) {
     const why_value_set old = *set;
-    set->slot_count = old.slot_count ? old.slot_count * 2 : 16;
+    set->slot_count = old.slot_count ? old.slot_count * 2 : 32;
     set->slots = WHY_NEW_ARRAY(arena, uint64_t, set->slot_count);
     for (uint32_t i = 0; i < old.slot_count; i++)
       if (old.slots[i])

@@ -135,8 +135,13 @@ void why_store_give(why_store* store, why_relation relation, const why_value* va
 uint32_t* why_store_record(why_store* store, size_t count);
 
 /// A reader at the first row with the key of `values` in the slots of index number `index`.
-why_index_reader why_tuples_first(why_tuples* tuples, why_arena* arena, unsigned index,
-                                  const why_value* values);
+static inline why_index_reader why_tuples_first(why_tuples* tuples, why_arena* arena,
+                                                unsigned index, const why_value* values) {
+  why_index* used = &tuples->indexes[index];
+  if (used->filled < tuples->count)
+    why_index_fill(used, arena, tuples->rows, tuples->count);
+  return why_index_first(used, tuples->rows, why_index_hash(used->mask, values), values);
+}
 
 /// Hide rows that `prefer` overrules, and report keys with two values, among the rows from `first`
 /// on. Call once their keys can get no more rows.
