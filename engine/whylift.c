@@ -295,6 +295,10 @@ static why_task task_asked(const why_question* question) {
     return WHY_COMPARE;
   case WHY_ASKED_MOMENTS:
     return WHY_MOMENTS;
+  case WHY_ASKED_PLAN:
+    return WHY_PLAN;
+  case WHY_ASKED_AUDIT:
+    return WHY_AUDIT;
   default:
     return WHY_PICK;
   }

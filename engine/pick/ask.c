@@ -26,7 +26,8 @@ static bool note_unmapped(why_asking* asking, const why_ask_span* span) {
 }
 
 static bool is_unused(const why_asking* asking, const why_ask_span* span) {
-  bool mention = span->use == WHY_USE_EXERCISE && asking->asked->task == WHY_ASKED_PICK;
+  bool mention = span->use == WHY_USE_EXERCISE &&
+                 (asking->asked->task == WHY_ASKED_PICK || asking->asked->task == WHY_ASKED_PLAN);
   return span->use == WHY_USE_NONE || mention;
 }
 
@@ -52,6 +53,15 @@ static void add_remarks(why_asking* asking) {
                      "or physiotherapist should look at it first");
   if (asking->beyond)
     add_note(asking, asking->beyond->say);
+  if (asking->minutes > 0 && asking->asked->task != WHY_ASKED_PLAN)
+    add_note(asking,
+             why_arena_print(asking->question->arena,
+                             "The time of %g minutes is understood, but no pick depends on it yet",
+                             asking->minutes));
+  if (asking->days > 0 && asking->asked->task != WHY_ASKED_PLAN)
+    add_note(asking, why_arena_print(asking->question->arena,
+                                     "%g days are understood, but only a plan depends on them",
+                                     asking->days));
 }
 
 /// What was passed over can be what the question hangs on.
@@ -65,7 +75,9 @@ static void report_rest(why_asking* asking) {
 }
 
 /// Everything but what must be avoided. After a sign of danger it does not matter any more.
-static why_status understand(why_asking* asking) {
+static why_status understand(why_asking* asking, const char* sentence) {
+  if (why_ask_first(asking, WHY_PHRASE_AUDIT))
+    return why_ask_audit(asking, sentence);
   why_status status = why_ask_fill(asking);
   return status == WHY_OK ? why_ask_decide(asking) : status;
 }
@@ -85,11 +97,12 @@ why_status why_question_ask(why_question* question, const char* sentence) {
   if (status == WHY_OK)
     status = why_ask_restrict(&asking);
   if (status == WHY_OK && !asking.danger)
-    status = understand(&asking);
+    status = understand(&asking, sentence);
   question->asked = asked;
   if (status == WHY_OK && asking.danger)
     return status; // nothing else matters now
-  gather_unused(&asking);
+  if (asked->task != WHY_ASKED_AUDIT)
+    gather_unused(&asking);
   add_remarks(&asking);
   if (status != WHY_OK)
     report_rest(&asking);

@@ -21,6 +21,7 @@ typedef struct {
   const char* read; ///< In lower case, without apostrophes, spelling mended.
   bool mark;        ///< Neither word nor number.
   bool number;
+  size_t end; ///< Byte of the sentence behind it.
 } why_ask_word;
 
 /// What a span of words is there for.
@@ -60,6 +61,8 @@ typedef struct {
   const why_lexicon_phrases* beyond; ///< The first phrase that cannot be answered here.
   why_phrase_role wish;              ///< WHY_PHRASE_SWAP or _WHY, or _FILLER where none was said.
   why_ask_span* chosen;              ///< A pattern that is wanted in whichever form; NULL if none.
+  double days;                       ///< Of training in a week; 0 when not said ...
+  double minutes;                    ///< ... as of a session.
   bool danger;                       ///< A sign of danger was named.
   bool vague;                        ///< A complaint about no part that is known.
 } why_asking;
@@ -76,11 +79,20 @@ why_status why_ask_restrict(why_asking* asking);                  ///< ask_fill.
 why_status why_ask_fill(why_asking* asking);                      ///< ask_fill.c
 why_status why_ask_decide(why_asking* asking);                    ///< ask_decide.c
 
+/// Read the week that is written behind "check my programme".
+why_status why_ask_audit(why_asking* asking, const char* sentence); ///< ask_week.c
+
+/// Settle what a week is to be planned for.
+why_status why_ask_plan(why_asking* asking); ///< ask_week.c
+
 /// Whether the span is a place with nothing else, as "bands only".
 bool why_ask_is_sole(const why_ask_span* span); ///< ask_scope.c
 
 /// Whether the span is a phrase of that role.
 bool why_ask_is(const why_ask_span* span, why_phrase_role role);
+
+/// The first span that is a phrase of that role, or NULL.
+const why_ask_span* why_ask_first(const why_asking* asking, why_phrase_role role);
 
 /// Whether the span is a mark that ends a sentence, or is the mark `mark`.
 bool why_ask_ends(const why_asking* asking, const why_ask_span* span);

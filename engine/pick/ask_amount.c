@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Numbers with their units: the load that an item goes to, the time there is, the age. Time is said
-// back and has no effect.
+// Numbers with their units: the load that an item goes to, the time there is, days of a week, the
+// age.
 #include "ask.h"
 
 #include <math.h>
@@ -85,12 +85,6 @@ static void take_load(why_asking* asking, size_t at) {
   }
 }
 
-static void take_time(why_asking* asking, double minutes) {
-  *WHY_LIST_ADD(asking->question->arena, asking->asked->notes) = why_arena_print(
-      asking->question->arena,
-      "The time of %g minutes is understood, but no pick depends on it yet", minutes);
-}
-
 static void take_age(why_asking* asking, double years) {
   const why_lexicon* lexicon = &asking->question->ground->tables->lexicon;
   for (size_t i = 0; i < lexicon->ages.count; i++)
@@ -129,7 +123,9 @@ void why_ask_amounts(why_asking* asking) {
     if (span->measure == WHY_MEASURE_LOAD)
       take_load(asking, i);
     if (span->measure == WHY_MEASURE_TIME)
-      take_time(asking, span->amount);
+      asking->minutes = span->amount;
+    if (span->measure == WHY_MEASURE_DAYS)
+      asking->days = span->amount;
     if (span->measure == WHY_MEASURE_AGE)
       take_age(asking, span->amount);
   }

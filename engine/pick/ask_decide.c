@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is asked: a comparison, a replacement, an explanation or picks, in this order; and what to
-// ask back when something is missing.
+// What is asked: a plan, a comparison, a replacement, an explanation or picks, in this order; and
+// what to ask back when something is missing.
 #include "ask.h"
 
 #include <string.h>
@@ -88,14 +88,6 @@ static why_status decide_swap(why_asking* asking, why_ask_span* old) {
   return take_exercise(asking, old, &question->replaced);
 }
 
-/// "What muscles does the row work".
-static bool asks_what_works(const why_asking* asking) {
-  for (size_t i = 0; i < asking->spans.count; i++)
-    if (why_ask_is(&asking->spans.at[i], WHY_PHRASE_WORKS))
-      return true;
-  return false;
-}
-
 static why_status decide_moments(why_asking* asking, why_ask_span* exercise) {
   asking->asked->task = WHY_ASKED_MOMENTS;
   return take_exercise(asking, exercise, &asking->question->exercise);
@@ -167,7 +159,7 @@ static why_status decide_pattern(why_asking* asking) {
 static why_status decide_one(why_asking* asking, const mentions* exercises) {
   why_question* question = asking->question;
   why_ask_span* first = exercises->count ? exercises->at[0] : NULL;
-  if (!question->goal.id && first && asks_what_works(asking))
+  if (!question->goal.id && first && why_ask_first(asking, WHY_PHRASE_WORKS))
     return decide_moments(asking, first);
   if (!question->goal.id) {
     bool set_up = question->have.count || question->without.count || question->avoid.count;
@@ -188,6 +180,8 @@ static why_status decide_one(why_asking* asking, const mentions* exercises) {
 
 why_status why_ask_decide(why_asking* asking) {
   mentions exercises = spans_of(asking, WHY_USE_EXERCISE);
+  if (why_ask_first(asking, WHY_PHRASE_PLAN))
+    return why_ask_plan(asking);
   if (asking->wish != WHY_PHRASE_SWAP && are_compared(&exercises))
     return decide_compare(asking, &exercises);
   why_ask_span* old = asking->wish == WHY_PHRASE_SWAP ? find_old(asking) : NULL;

@@ -10,6 +10,13 @@ bool why_ask_is(const why_ask_span* span, why_phrase_role role) {
   return span->phrase && span->phrase->role == role;
 }
 
+const why_ask_span* why_ask_first(const why_asking* asking, why_phrase_role role) {
+  for (size_t i = 0; i < asking->spans.count; i++)
+    if (why_ask_is(&asking->spans.at[i], role))
+      return &asking->spans.at[i];
+  return NULL;
+}
+
 bool why_ask_is_mark(const why_asking* asking, const why_ask_span* span, const char* mark) {
   const why_ask_word* word = &asking->words.at[span->first];
   return word->mark && strcmp(word->read, mark) == 0;
@@ -28,7 +35,7 @@ const char* why_ask_typed(const why_asking* asking, const why_ask_span* span) {
 }
 
 /// The words of a window with blanks between them; "" when a mark stands among them. With `bare`,
-/// articles behind the first word are left out: "long head of the biceps".
+/// articles between words are left out: "long head of the biceps".
 static const char* form_of(const why_asking* asking, size_t first, size_t count, bool bare) {
   why_buffer text = {.arena = asking->question->arena};
   for (size_t i = 0; i < count; i++) {
@@ -36,7 +43,8 @@ static const char* form_of(const why_asking* asking, size_t first, size_t count,
     if (word->mark)
       return "";
     const why_lexicon_phrases* phrase =
-        bare && i ? why_phrases_find(asking->question->ground->phrases, word->read) : NULL;
+        bare && i && i + 1 < count ? why_phrases_find(asking->question->ground->phrases, word->read)
+                                   : NULL;
     if (!phrase || phrase->role != WHY_PHRASE_ARTICLE)
       why_buffer_print(&text, "%s%s", i ? " " : "", word->read);
   }

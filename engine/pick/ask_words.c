@@ -27,10 +27,11 @@ static bool is_sign(const char* typed) {
   return (unsigned char)*typed >= 0x80 && !typed[length];
 }
 
-static void add_word(why_asking* asking, const char* typed) {
+static void add_word(why_asking* asking, const char* typed, size_t end) {
   why_ask_word* word = WHY_LIST_ADD(asking->question->arena, asking->words);
   const char* key = why_spell_key(asking->question->arena, typed, false);
   word->typed = typed;
+  word->end = end;
   word->number = *typed >= '0' && *typed <= '9';
   word->read = word->number ? typed : *key ? key : word_of_mark(typed);
   word->mark = is_sign(typed) || (!*key && word->read == typed);
@@ -55,7 +56,7 @@ why_status why_ask_cut(why_asking* asking, const char* sentence) {
     if (asking->words.count == WHY_ASK_WORDS_LIMIT)
       return refuse_size(question, sentence);
     if (!is_hyphen(sentence, start, end))
-      add_word(asking, why_arena_copy(question->arena, sentence + start, end - start));
+      add_word(asking, why_arena_copy(question->arena, sentence + start, end - start), end);
   }
   if (found == WHY_MATCH_FAILED)
     return why_question_refuse(question, "ask", "this is not text in UTF-8", sentence);

@@ -30,7 +30,9 @@ typedef enum {
   WHY_ASKED_SWAP,
   WHY_ASKED_EXPLAIN,
   WHY_ASKED_COMPARE,
-  WHY_ASKED_MOMENTS ///< What an exercise asks of which muscles.
+  WHY_ASKED_MOMENTS, ///< What an exercise asks of which muscles.
+  WHY_ASKED_PLAN,
+  WHY_ASKED_AUDIT
 } why_asked_task;
 
 /// What a word of a sentence was taken for.
@@ -107,6 +109,7 @@ why_status why_question_minutes(why_question* question, const char* typed);
 why_status why_question_purpose(why_question* question, const char* typed);
 why_status why_question_start(why_question* question, const char* typed);
 why_status why_question_targets(why_question* question, const char* list);
+why_status why_question_target(why_question* question, const why_thing* goal); ///< One, by itself.
 
 why_status why_question_have(why_question* question, const char* list);
 why_status why_question_without(why_question* question, const char* list);

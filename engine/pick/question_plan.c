@@ -77,6 +77,27 @@ static void add_target(why_question* question, why_symbol muscle, double priorit
 }
 
 /// A set of muscles stands for its groups and heads.
+static void add_thing(why_question* question, const why_thing* thing, double priority) {
+  const why_lexicon_entry* set =
+      thing->kind == WHY_MEANS_SET
+          ? why_lexicon_set_find(&question->ground->tables->lexicon, thing->id)
+          : NULL;
+  for (size_t i = 0; set && i < set->of.count; i++)
+    add_target(question, set->of.at[i], priority);
+  if (!set)
+    add_target(question, thing->id, priority);
+}
+
+why_status why_question_target(why_question* question, const why_thing* goal) {
+  if (goal->kind & (WHY_MEANS_HEAD | WHY_MEANS_GROUP | WHY_MEANS_SET)) {
+    add_thing(question, goal, 1);
+    return WHY_OK;
+  }
+  why_question_refuse(question, "goal", "a week is planned for muscles, not for",
+                      why_symbols_text(question->ground->symbols, goal->id));
+  return WHY_QUESTION;
+}
+
 static why_status take_target(why_question* question, char* word) {
   char* colon = strchr(word, ':');
   double priority = 1;
@@ -88,14 +109,8 @@ static why_status take_target(why_question* question, char* word) {
   why_thing thing = {0};
   why_status status = why_question_resolve(
       question, "goal", word, WHY_MEANS_HEAD | WHY_MEANS_GROUP | WHY_MEANS_SET, &thing);
-  const why_lexicon_entry* set =
-      thing.kind == WHY_MEANS_SET
-          ? why_lexicon_set_find(&question->ground->tables->lexicon, thing.id)
-          : NULL;
-  for (size_t i = 0; set && i < set->of.count; i++)
-    add_target(question, set->of.at[i], priority);
-  if (status == WHY_OK && !set)
-    add_target(question, thing.id, priority);
+  if (status == WHY_OK)
+    add_thing(question, &thing, priority);
   return status;
 }
 

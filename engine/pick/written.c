@@ -287,12 +287,15 @@ static void add_item(writer* w, const char* start, size_t length) {
     add_row(w, row, name, column);
 }
 
-/// Whether an item ends at `at`: a comma, a semicolon, a bar, or "+", "/" or "&" between blanks.
+/// Whether an item ends at `at`: a comma, a semicolon, a bar, "+", "/" or "&" between blanks, or
+/// "and" before a number. How many characters that takes, or 0.
 static size_t ends_item(const char* at, int depth) {
   if (depth)
     return 0;
   if (strchr(",;|\t", *at))
     return 1;
+  if (strncasecmp(at, " and ", 5) == 0 && isdigit((unsigned char)at[5]))
+    return 5; // "12 sets of squats and 6 sets of leg curls"
   return at[0] == ' ' && at[1] && strchr("+/", at[1]) && at[2] == ' ' ? 3 : 0;
 }
 

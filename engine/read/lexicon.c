@@ -60,11 +60,11 @@ static unsigned index_of(const char* const* names, const char* name) {
 }
 
 static why_lexicon_phrases read_phrases(why_reader* reader, const xmlNode* element) {
-  static const char* const ROLES[] = {"filler", "other",   "article",   "join",  "either", "break",
-                                      "have",   "without", "complaint", "harms", "limit",  "swap",
-                                      "why",    "choose",  "level",     "unit",  "number", "aged",
-                                      "taken",  "beyond",  "dose",      "works", NULL};
-  static const char* const MEASURES[] = {"", "load", "time", "age", NULL};
+  static const char* const ROLES[] = {
+      "filler", "other",  "article", "join",  "either", "break", "have", "without", "complaint",
+      "harms",  "limit",  "swap",    "why",   "choose", "level", "unit", "number",  "aged",
+      "taken",  "beyond", "dose",    "works", "plan",   "audit", NULL};
+  static const char* const MEASURES[] = {"", "load", "time", "age", "days", NULL};
   return (why_lexicon_phrases){
       .role = (why_phrase_role)index_of(ROLES, why_xml_string(reader, element, "role")),
       .measure = (why_measure)index_of(MEASURES, why_xml_string(reader, element, "measure")),

@@ -71,11 +71,19 @@ typedef enum {
   WHY_PHRASE_TAKEN,
   WHY_PHRASE_BEYOND,
   WHY_PHRASE_DOSE,
-  WHY_PHRASE_WORKS
+  WHY_PHRASE_WORKS,
+  WHY_PHRASE_PLAN,
+  WHY_PHRASE_AUDIT
 } why_phrase_role;
 
 /// What a unit measures.
-typedef enum { WHY_MEASURE_NONE, WHY_MEASURE_LOAD, WHY_MEASURE_TIME, WHY_MEASURE_AGE } why_measure;
+typedef enum {
+  WHY_MEASURE_NONE,
+  WHY_MEASURE_LOAD,
+  WHY_MEASURE_TIME,
+  WHY_MEASURE_AGE,
+  WHY_MEASURE_DAYS
+} why_measure;
 
 /// Phrases that do the same.
 typedef struct {

@@ -86,6 +86,7 @@ static void add_understood(const teller* t, why_node* root) {
   const why_programme* programme = t->audit->programme;
   why_node* record = why_node_add(t->arena, root, WHY_NODE_RECORD, "understood");
   why_node_text(t->arena, record, "level", t->audit->level);
+  why_part_asked(t->audit->question, t->arena, record);
   say(t, record, WHY_ROLE_HEADING, "What was understood");
   why_node* table = why_node_add(t->arena, record, WHY_NODE_WORDS, NULL);
   table->role = WHY_ROLE_TABLE;

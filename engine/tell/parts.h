@@ -7,6 +7,10 @@
 
 #include "pick/pick.h"
 
+/// How a sentence was understood, and what of it was not, into the record of what was understood;
+/// nothing when the question did not come as a sentence.
+void why_part_asked(const why_question* question, why_arena* arena, why_node* record);
+
 /// What was understood: a title for people, "understood" for programs.
 void why_part_understood(const why_picked* answer, why_node* root);
 

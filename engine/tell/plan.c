@@ -361,6 +361,7 @@ static void add_understood(const teller* t, why_node* root) {
     why_node_text(t->arena, each, "muscle", id_of(t, plan->question->targets.at[i].muscle));
     why_node_number(t->arena, each, "priority", plan->question->targets.at[i].priority);
   }
+  why_part_asked(plan->question, t->arena, record);
 }
 
 static void add_referrals(const teller* t, why_node* root) {

@@ -98,21 +98,24 @@ const char* why_part_terms_words(const why_picked* answer) {
 }
 
 /// A list of texts, each also shown to people behind `lead`.
-static void add_texts(const why_picked* answer, why_node* record, const char* name,
-                      const char* lead, const why_texts* texts) {
-  why_node* list = why_node_add(answer->arena, record, WHY_NODE_LIST, name);
+static void add_texts(why_arena* arena, why_node* record, const char* name, const char* lead,
+                      const why_texts* texts) {
+  why_node* list = why_node_add(arena, record, WHY_NODE_LIST, name);
   for (size_t i = 0; i < texts->count; i++) {
-    why_node* each = why_node_text(answer->arena, list, NULL, texts->at[i]);
+    why_node* each = why_node_text(arena, list, NULL, texts->at[i]);
     each->role = WHY_ROLE_POINT;
-    each->words = why_arena_print(answer->arena, *lead ? "%s: \"%s\"" : "%s%s", lead, texts->at[i]);
+    each->words = why_arena_print(arena, *lead ? "%s: \"%s\"" : "%s%s", lead, texts->at[i]);
   }
 }
 
-/// How a sentence was understood.
-static void add_asked(const why_picked* answer, why_node* record) {
-  static const char* const TASKS[] = {"pick", "swap", "why", "compare"};
-  const why_asked* asked = answer->question->asked;
-  why_arena* arena = answer->arena;
+void why_part_asked(const why_question* question, why_arena* arena, why_node* record) {
+  static const char* const TASKS[] = {
+      [WHY_ASKED_PICK] = "pick",       [WHY_ASKED_SWAP] = "swap",       [WHY_ASKED_EXPLAIN] = "why",
+      [WHY_ASKED_COMPARE] = "compare", [WHY_ASKED_MOMENTS] = "moments", [WHY_ASKED_PLAN] = "plan",
+      [WHY_ASKED_AUDIT] = "audit"};
+  const why_asked* asked = question->asked;
+  if (!asked)
+    return;
   why_node_text(arena, record, "task", TASKS[asked->task]);
   why_node* heard = why_node_add(arena, record, WHY_NODE_LIST, "heard");
   for (size_t i = 0; i < asked->heard.count; i++) {
@@ -120,9 +123,9 @@ static void add_asked(const why_picked* answer, why_node* record) {
     why_node_text(arena, each, "words", asked->heard.at[i].words);
     why_node_text(arena, each, "as", asked->heard.at[i].as);
   }
-  add_texts(answer, record, "mended", "", &asked->mended);
-  add_texts(answer, record, "notes", "", &asked->notes);
-  add_texts(answer, record, "unused", "Not used", &asked->unused);
+  add_texts(arena, record, "mended", "", &asked->mended);
+  add_texts(arena, record, "notes", "", &asked->notes);
+  add_texts(arena, record, "unused", "Not used", &asked->unused);
 }
 
 static void add_goals(const why_picked* answer, why_node* record) {
@@ -166,6 +169,5 @@ void why_part_understood(const why_picked* answer, why_node* root) {
   why_node_text(arena, record, "pattern", id_of(answer, question->pattern));
   why_node_text(arena, record, "level", question->level);
   why_node_text(arena, record, "replaced", id_of(answer, question->replaced));
-  if (question->asked)
-    add_asked(answer, record);
+  why_part_asked(question, arena, record);
 }

@@ -140,6 +140,51 @@ static const char* text_of(const json_t* record, const char* name) {
   return json_string_value(json_object_get(record, name));
 }
 
+/// Whether `field` of some record of a list is `text`.
+static bool names(const json_t* list, const char* field, const char* text) {
+  size_t i;
+  const json_t* each;
+  json_array_foreach(list, i, each) {
+    const char* got = text_of(each, field);
+    if (got && strcmp(got, text) == 0)
+      return true;
+  }
+  return false;
+}
+
+/// A planned week: its "sessions", its "minutes" and the "muscles" that it is for. A written one:
+/// the "entries" that were read, by exercise, and how many "sets" they have in all.
+static void compare_week(const json_t* question, const json_t* understood, faults* found) {
+  static const char* const NUMBERS[][2] = {{"sessions", "days"}, {"minutes", "minutes"}};
+  for (size_t i = 0; i < sizeof NUMBERS / sizeof *NUMBERS; i++) {
+    const json_t* wanted = json_object_get(question, NUMBERS[i][0]);
+    double got = json_number_value(json_object_get(understood, NUMBERS[i][1]));
+    if (wanted && json_number_value(wanted) != got)
+      find_fault(found, "    %s: %g\n", NUMBERS[i][0], got);
+  }
+  size_t i;
+  const json_t* each;
+  json_array_foreach(json_object_get(question, "muscles"), i, each) {
+    if (!names(json_object_get(understood, "goals"), "muscle", json_string_value(each)))
+      find_fault(found, "    muscles: %s was not understood\n", json_string_value(each));
+  }
+  const json_t* entries = json_object_get(question, "entries");
+  const json_t* day;
+  double sets = 0;
+  size_t read = 0;
+  json_array_foreach(entries ? json_object_get(understood, "days") : NULL, i, day) {
+    size_t k;
+    const json_t* list = json_object_get(day, "entries");
+    json_array_foreach(list, k, each) {
+      sets += json_number_value(json_object_get(each, "sets"));
+      read += holds(entries, text_of(each, "exercise") ? text_of(each, "exercise") : "");
+    }
+  }
+  if (entries && (read != json_array_size(entries) ||
+                  sets != json_number_value(json_object_get(question, "sets"))))
+    find_fault(found, "    entries: %zu of them, %g sets\n", read, sets);
+}
+
 static void compare_answer(const json_t* question, const json_t* answer, faults* found) {
   const json_t* understood = json_object_get(answer, "understood");
   compare_text(question, "task", text_of(understood, "task"), found);
@@ -152,6 +197,7 @@ static void compare_answer(const json_t* question, const json_t* answer, faults*
   compare_part(question, "verdict", text_of(answer, "verdict"), found);
   compare_lists(question, understood, found);
   compare_limits(question, understood, found);
+  compare_week(question, understood, found);
   compare_picks(question, answer, found);
   char* notes = json_dumps(json_object_get(understood, "notes"), JSON_ENCODE_ANY);
   compare_part(question, "notes", notes, found);
