@@ -390,9 +390,15 @@ why_status why_run(why_query* query, why_task task, why_answer** answer) {
   why_arena_guard(query->arena, &door);
   why_answer* made = WHY_NEW(query->arena, why_answer);
   made->arena = query->arena;
-  why_status status = complete(&query->question, task);
+  why_question* question = &query->question;
+  why_status status = WHY_OK;
+  if (task == WHY_COMPARE && !question->goal.id && question->exercise && question->other &&
+      question->exercise != question->other)
+    status = why_question_common(question);
   if (status == WHY_OK)
-    status = run(&query->question, task == WHY_ASK ? task_asked(&query->question) : task, made);
+    status = complete(question, task);
+  if (status == WHY_OK)
+    status = run(question, task == WHY_ASK ? task_asked(question) : task, made);
   if (status == WHY_OK || status == WHY_NO_PICK)
     *answer = made;
   why_arena_guard(query->arena, NULL);

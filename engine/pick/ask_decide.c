@@ -61,18 +61,30 @@ static why_status refuse_goal(why_asking* asking, const why_ask_span* exercise) 
   return WHY_QUESTION;
 }
 
+/// Without a goal they are compared for what both train, and the answer says so.
+static why_status take_common_goal(why_asking* asking) {
+  why_question* question = asking->question;
+  why_status status = why_question_common(question);
+  if (status == WHY_OK)
+    *WHY_LIST_ADD(question->arena, asking->asked->notes) = why_arena_print(
+        question->arena, "No muscle was named: compared for %s, which both train",
+        why_ground_name(question->ground, question->arena, why_meaning_name(question->goal.kind),
+                        why_symbols_text(question->ground->symbols, question->goal.id)));
+  return status;
+}
+
 static why_status decide_compare(why_asking* asking, const mentions* exercises) {
   why_question* question = asking->question;
-  if (!question->goal.id)
-    return refuse(asking, "for which muscle or action are the exercises to be compared",
-                  "add it, for example: for glutes");
   asking->asked->task = WHY_ASKED_COMPARE;
   if (exercises->count > 2)
     *WHY_LIST_ADD(question->arena, asking->asked->notes) =
         "Two exercises are compared at a time; only the first two that were named are";
   why_status first = take_exercise(asking, exercises->at[0], &question->exercise);
   why_status second = take_exercise(asking, exercises->at[1], &question->other);
-  return first == WHY_OK ? second : first;
+  if (first != WHY_OK || second != WHY_OK)
+    return WHY_QUESTION;
+  return question->goal.id || question->exercise == question->other ? WHY_OK
+                                                                    : take_common_goal(asking);
 }
 
 static why_status decide_swap(why_asking* asking, why_ask_span* old) {

@@ -275,24 +275,38 @@ static bool begins_with_any(const char* text, const char* const* starts) {
   return false;
 }
 
+static bool holds_any(const char* text, const char* const* words) {
+  for (size_t i = 0; words[i]; i++)
+    if (strstr(text, words[i]))
+      return true;
+  return false;
+}
+
+/// Whether a sentence may ask for a week to be planned or looked through.
+static bool speaks_of_week(const char* text) {
+  static const char* const WORDS[] = {"week", "plan", "split", "program", "routine", "audit", NULL};
+  return holds_any(text, WORDS);
+}
+
 /// A path that makes its page from what comes behind the question mark.
 static bool is_long_path(const char* target) {
   static const char* const PATHS_THAT_WORK[] = {"/without?", "/carry?", "/plan?",
                                                 "/audit?",   "/draft?", NULL};
-  return begins_with_any(target, PATHS_THAT_WORK);
+  static const char* const ASK[] = {"/ask?", NULL};
+  return begins_with_any(target, PATHS_THAT_WORK) ||
+         (begins_with_any(target, ASK) && speaks_of_week(target));
 }
 
 bool why_route_is_long(const why_request* request) {
-  static const char* const WORDS[] = {"plan", "audit", "draft", "\\"}; // a name can be in escapes
+  static const char* const WORDS[] = {"plan", "audit", "draft", "\\", NULL}; // escapes hide names
   if (strcmp(request->method, "POST") != 0)
     return is_long_path(request->target) ||
            memchr(request->target, '%', strcspn(request->target, "?"));
   if (strcmp(request->target, "/answer") != 0)
     return true;
-  for (size_t i = 0; request->body && i < sizeof WORDS / sizeof *WORDS; i++)
-    if (strstr(request->body, WORDS[i]))
-      return true;
-  return false;
+  return request->body &&
+         (holds_any(request->body, WORDS) ||
+          (strstr(request->body, "\"sentence\"") && speaks_of_week(request->body)));
 }
 
 /// Whether it can stand in a page as it came.
