@@ -102,10 +102,29 @@ static void decline_around(why_asking* asking, size_t at) {
       asking->spans.at[i].use = WHY_USE_DECLINED;
 }
 
+static bool is_harm(const why_asking* asking, const char* words) {
+  const why_lexicon_phrases* phrase = why_phrases_find(asking->question->ground->phrases, words);
+  return phrase && phrase->role == WHY_PHRASE_HARMS;
+}
+
+/// "Knees hurt", "hurt my knees": the name of a complaint that says what harms.
+static bool names_harm(const why_asking* asking, const why_ask_span* span) {
+  if (!(span->kinds & WHY_MEANS_RESTRICTION))
+    return false;
+  for (const char* blank = strchr(span->form, ' '); blank; blank = strchr(blank + 1, ' '))
+    if (is_harm(asking, blank + 1) ||
+        is_harm(asking,
+                why_arena_copy(asking->question->arena, span->form, (size_t)(blank - span->form))))
+      return true;
+  return false;
+}
+
 void why_ask_complaints(why_asking* asking) {
   for (size_t i = 0; i < asking->spans.count; i++) {
     const why_ask_span* span = &asking->spans.at[i];
     bool harms = why_ask_is(span, WHY_PHRASE_HARMS);
+    if (names_harm(asking, span))
+      decline_around(asking, i);
     if (!harms && !why_ask_is(span, WHY_PHRASE_COMPLAINT))
       continue;
     const char* value = span->phrase->value;
