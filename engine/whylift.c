@@ -286,22 +286,12 @@ void why_query_free(why_query* query) {
 
 /// The task that a sentence asks for.
 static why_task task_asked(const why_question* question) {
-  switch (question->asked ? question->asked->task : WHY_ASKED_PICK) {
-  case WHY_ASKED_SWAP:
-    return WHY_SWAP;
-  case WHY_ASKED_EXPLAIN:
-    return WHY_EXPLAIN;
-  case WHY_ASKED_COMPARE:
-    return WHY_COMPARE;
-  case WHY_ASKED_MOMENTS:
-    return WHY_MOMENTS;
-  case WHY_ASKED_PLAN:
-    return WHY_PLAN;
-  case WHY_ASKED_AUDIT:
-    return WHY_AUDIT;
-  default:
-    return WHY_PICK;
-  }
+  static const why_task TASKS[] = {
+      [WHY_ASKED_PICK] = WHY_PICK,       [WHY_ASKED_SWAP] = WHY_SWAP,
+      [WHY_ASKED_EXPLAIN] = WHY_EXPLAIN, [WHY_ASKED_COMPARE] = WHY_COMPARE,
+      [WHY_ASKED_MOMENTS] = WHY_MOMENTS, [WHY_ASKED_PLAN] = WHY_PLAN,
+      [WHY_ASKED_AUDIT] = WHY_AUDIT};
+  return question->asked ? TASKS[question->asked->task] : WHY_PICK;
 }
 
 static why_status run(const why_question* question, why_task task, why_answer* answer) {
@@ -388,15 +378,11 @@ why_status why_run(why_query* query, why_task task, why_answer** answer) {
   if (setjmp(door))
     return WHY_MACHINE;
   why_arena_guard(query->arena, &door);
+  why_question* question = &query->question;
   why_answer* made = WHY_NEW(query->arena, why_answer);
   made->arena = query->arena;
-  why_question* question = &query->question;
-  why_status status = WHY_OK;
-  if (task == WHY_COMPARE && !question->goal.id && question->exercise && question->other &&
-      question->exercise != question->other)
-    status = why_question_common(question);
-  if (status == WHY_OK)
-    status = complete(question, task);
+  why_status status = task == WHY_COMPARE ? why_question_common(question) : WHY_OK;
+  status = status == WHY_OK ? complete(question, task) : status;
   if (status == WHY_OK)
     status = run(question, task == WHY_ASK ? task_asked(question) : task, made);
   if (status == WHY_OK || status == WHY_NO_PICK)

@@ -65,7 +65,7 @@ static why_status refuse_goal(why_asking* asking, const why_ask_span* exercise) 
 static why_status take_common_goal(why_asking* asking) {
   why_question* question = asking->question;
   why_status status = why_question_common(question);
-  if (status == WHY_OK)
+  if (question->goal.id)
     *WHY_LIST_ADD(question->arena, asking->asked->notes) = why_arena_print(
         question->arena, "No muscle was named: compared for %s, which both train",
         why_ground_name(question->ground, question->arena, why_meaning_name(question->goal.kind),
@@ -83,8 +83,7 @@ static why_status decide_compare(why_asking* asking, const mentions* exercises) 
   why_status second = take_exercise(asking, exercises->at[1], &question->other);
   if (first != WHY_OK || second != WHY_OK)
     return WHY_QUESTION;
-  return question->goal.id || question->exercise == question->other ? WHY_OK
-                                                                    : take_common_goal(asking);
+  return question->goal.id ? WHY_OK : take_common_goal(asking);
 }
 
 static why_status decide_swap(why_asking* asking, why_ask_span* old) {

@@ -103,6 +103,21 @@ static why_status restrict_by(why_asking* asking, const why_ask_span* span) {
   return WHY_OK;
 }
 
+/// A movement of which one form is to be replaced: easier forms of it may be picks ("squats hurt my
+/// knees, what instead").
+static bool is_to_be_replaced(const why_asking* asking, const why_ask_span* span) {
+  if (asking->wish != WHY_PHRASE_SWAP || !(span->kinds & WHY_MEANS_PATTERN))
+    return false;
+  for (size_t i = 0; i < asking->spans.count; i++) {
+    const why_ask_span* other = &asking->spans.at[i];
+    bool named = other->use == WHY_USE_REPLACED || other->use == WHY_USE_EXERCISE ||
+                 (other->use == WHY_USE_DECLINED && other < span);
+    if (named && other->kinds & WHY_MEANS_EXERCISE)
+      return false;
+  }
+  return true;
+}
+
 static why_status fill_span(why_asking* asking, const why_ask_span* span) {
   if (span->wrong)
     return why_question_refuse(asking->question, "limit", span->wrong, why_ask_typed(asking, span));
@@ -118,7 +133,8 @@ static why_status fill_span(why_asking* asking, const why_ask_span* span) {
   case WHY_USE_WITHOUT:
     return fill_without(asking, span);
   case WHY_USE_DECLINED:
-    fill_declined(asking, span);
+    if (!is_to_be_replaced(asking, span))
+      fill_declined(asking, span);
     return WHY_OK;
   default:
     return WHY_OK;

@@ -50,6 +50,9 @@ static const char* name_of(const why_question* question, why_symbol exercise) {
 }
 
 why_status why_question_common(why_question* question) {
+  if (question->goal.id || !question->exercise || !question->other ||
+      question->exercise == question->other)
+    return WHY_OK;
   const why_ground* ground = question->ground;
   why_overlay* overlay = why_overlay_new(ground->base, question->arena, NULL);
   why_overlay_open(overlay, question->problems);

@@ -132,7 +132,7 @@ why_status why_question_refuse(why_question* question, const char* check, const 
 /// WHY_QUESTION after reporting what is missing, ambiguous or cannot be answered.
 why_status why_question_ask(why_question* question, const char* sentence);
 
-/// For a comparison without a goal: take the muscle that both exercises train as the goal.
+/// For a comparison of two exercises without a goal: take what both of them train as the goal.
 why_status why_question_common(why_question* question);
 
 /// Tell an overlay what the question says; then only what it asks of a plan (the first calls it).
