@@ -79,8 +79,8 @@ static void wait_a_little(void) {
 }
 
 const why_ground* why_snapshot_find(why_snapshot* snapshot, why_arena** kept) {
-  // A minute: on a busy machine reading takes long, and all who gave up would read at once, each with
-  // ten times the memory. There is a limit since whoever reads may have been stopped.
+  // A minute: on a busy machine reading takes long, and all who gave up would read at once, each
+  // with ten times the memory. There is a limit since whoever reads may have been stopped.
   enum { WAITS_LIMIT = 3000 };
   for (int waits = 0; waits < WAITS_LIMIT; waits++) {
     const void* root = NULL;

@@ -74,6 +74,7 @@ static why_status reason_through(why_ground* ground, why_arena* arena, why_probl
   if (status == WHY_OK) {
     why_typical_teach(ground, base, why_arena_scratch(arena));
     read_shown(ground, base, arena);
+    why_base_lay_out(base);
     ground->behind = why_behind_new(base, ground->program, ground->tables, arena);
   }
   ground->outlook = giver.outlook;

@@ -110,9 +110,8 @@ why_overlay* why_overlay_new(const why_base* base, why_arena* arena, const why_l
   why_symbols* symbols = why_symbols_new(arena, base->store.symbols, 0);
   why_store_init(&made->store, base->store.program, symbols, arena, &base->store, &base->plans,
                  limits);
-  for (size_t i = 0; i < base->store.program->relation_count; i++)
-    if (base->store.program->relations[i].info.reached)
-      copy_given(made, (why_relation)i);
+  for (size_t i = 0; i < base->plans.given.count; i++)
+    copy_given(made, base->plans.given.at[i]);
   return made;
 }
 

@@ -174,6 +174,9 @@ void why_base_learn(why_base* base, const why_lessons* lessons);
 /// before any question.
 void why_base_expect(why_base* base, why_relation relation, uint32_t mask);
 
+/// Lay out what every question begins with, once for all. After the last why_base_expect.
+void why_base_lay_out(why_base* base);
+
 // ---- overlay ----
 
 /// A question on a base that has run. Its own names go to why_overlay_symbols.

@@ -212,5 +212,7 @@ void why_base_plan(why_base* base, const why_lessons* lessons) {
   for (size_t i = 0; i < program->relation_count; i++) {
     base->plans.rooms[i] = find_room(&plan, i);
     add_indexes(base, (why_relation)i);
+    if (program->relations[i].info.reached && base->store.tuples[i].count)
+      *WHY_LIST_ADD(arena, base->plans.given) = (why_relation)i;
   }
 }

@@ -35,15 +35,10 @@ static uint32_t first_room(const why_store* store, size_t relation) {
   return store->plans ? store->plans->rooms[relation] : USUAL;
 }
 
-/// Empty relations. Questions are many, so the indexes of all lie in one piece.
-static void init_tuples(why_store* store) {
-  size_t count = 0;
-  for (size_t i = 0; i < store->program->relation_count; i++)
-    count += is_here(store, i) ? masks_of(store, i)->count : 0;
-  why_index* indexes = WHY_NEW_ARRAY(store->arena, why_index, count + 1);
+/// Empty relations, with their indexes from `indexes` on; those kept elsewhere stay as they are.
+static void lay_out(const why_store* store, why_tuples* all, why_index* indexes) {
   for (size_t i = 0; i < store->program->relation_count; i++) {
-    why_tuples* tuples = &store->tuples[i];
-    store->seen[i] = is_here(store, i) ? tuples : &store->below->tuples[i];
+    why_tuples* tuples = &all[i];
     if (!is_here(store, i))
       continue;
     const why_masks* masks = masks_of(store, i);
@@ -54,6 +49,46 @@ static void init_tuples(why_store* store) {
     for (size_t k = 0; k < masks->count; k++)
       *indexes++ = why_index_new(masks->at[k], tuples->width, first_room(store, i));
   }
+}
+
+static size_t count_indexes(const why_store* store) {
+  size_t count = 0;
+  for (size_t i = 0; i < store->program->relation_count; i++)
+    count += is_here(store, i) ? masks_of(store, i)->count : 0;
+  return count;
+}
+
+static void init_tuples(why_store* store) {
+  lay_out(store, store->tuples, WHY_NEW_ARRAY(store->arena, why_index, count_indexes(store) + 1));
+  for (size_t i = 0; i < store->program->relation_count; i++)
+    store->seen[i] = is_here(store, i) ? &store->tuples[i] : &store->below->tuples[i];
+}
+
+/// The same as a copy of what was laid out before: questions are many.
+static void copy_tuples(why_store* store) {
+  const why_question_plans* plans = store->plans;
+  size_t count = store->program->relation_count;
+  why_index* indexes = WHY_NEW_ARRAY(store->arena, why_index, plans->index_count + 1);
+  memcpy(indexes, plans->indexes, plans->index_count * sizeof *indexes);
+  memcpy(store->tuples, plans->empty, count * sizeof *store->tuples);
+  for (size_t i = 0; i < count; i++) {
+    why_tuples* tuples = &store->tuples[i];
+    store->seen[i] = tuples->indexes ? tuples : &store->below->tuples[i];
+    if (tuples->indexes)
+      tuples->indexes = indexes + (tuples->indexes - plans->indexes);
+  }
+}
+
+void why_base_lay_out(why_base* base) {
+  const why_program* program = base->store.program;
+  why_arena* arena = base->store.arena;
+  why_question_plans* plans = &base->plans;
+  const why_store question = {.program = program, .below = &base->store, .plans = plans};
+  plans->index_count = count_indexes(&question);
+  plans->empty = WHY_NEW_ARRAY(arena, why_tuples, program->relation_count + 1);
+  why_index* indexes = WHY_NEW_ARRAY(arena, why_index, plans->index_count + 1);
+  lay_out(&question, plans->empty, indexes);
+  plans->indexes = indexes;
 }
 
 void why_store_init(why_store* store, const why_program* program, why_symbols* symbols,
@@ -73,7 +108,10 @@ void why_store_init(why_store* store, const why_program* program, why_symbols* s
                                   .derivations = or_usual(wanted.derivations, USUAL_DERIVATIONS),
                                   .rounds = or_usual(wanted.rounds, USUAL_ROUNDS),
                                   .steps = or_usual(wanted.steps, USUAL_STEPS)}};
-  init_tuples(store);
+  if (plans && plans->indexes)
+    copy_tuples(store);
+  else
+    init_tuples(store);
   store->words.at = WHY_NEW_ARRAY(arena, uint32_t, FIRST_WORDS);
   store->words.room = FIRST_WORDS;
 }

@@ -70,6 +70,11 @@ typedef struct {
   why_masks* masks;      ///< By relation: its indexes.
   int* parts;            ///< By relation: the slot by which it is asked, or -1: it is asked whole.
   uint32_t* rooms;       ///< By relation: for how many rows there is room to begin with.
+  WHY_LIST(why_relation) given; ///< Relations of questions with facts that are given in the base.
+  why_tuples* empty;  ///< What every question begins with (why_base_lay_out): by relation, those
+                      ///< that it keeps, without rows; indexes NULL for the others ...
+  why_index* indexes; ///< ... and all their indexes; NULL: every question makes them for itself.
+  size_t index_count;
 } why_question_plans;
 
 typedef struct why_store {

@@ -52,7 +52,8 @@ static void add_real(writing* at, double number) {
   snprintf(text, sizeof text, "%.12g", number);
   char* exponent = strchr(text, 'e');
   if (!exponent) {
-    why_buffer_print(at->out, strchr(text, '.') ? "%s" : "%s.0", text);
+    why_buffer_add(at->out, text);
+    why_buffer_add(at->out, strchr(text, '.') ? "" : ".0");
     return;
   }
   const char* digits = exponent + 1;

@@ -4,6 +4,9 @@ import { createRequire } from "node:module";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 
+// Milliseconds for a page that others make slow.
+export const PATIENCE = 120000;
+
 export const SIZES = [[360, 740], [1280, 800], [1920, 1080]];
 
 const modules = process.argv[2];

@@ -2,7 +2,7 @@
 // Looks at every page and picture at three sizes.
 import { readdirSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { SIZES, accessibility, expect, finish, openBrowser, wide } from "./look.mjs";
+import { PATIENCE, SIZES, accessibility, expect, finish, openBrowser, wide } from "./look.mjs";
 
 const [modules, shots] = process.argv.slice(2);
 
@@ -60,6 +60,7 @@ for (const file of readdirSync(join(modules, "pages")).sort()) {
   for (const [width, height] of file.startsWith("figures-") ? SIZES.slice(1, 2) : SIZES) {
     const name = `${file}-${width}`;
     const page = await browser.newPage({ viewport: { width, height } });
+    page.setDefaultTimeout(PATIENCE);
     const said = [];
     page.on("console", (m) => said.push(m.text()));
     page.on("pageerror", (e) => said.push(String(e)));

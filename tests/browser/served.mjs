@@ -3,7 +3,7 @@
 // sizes, with and without scripts. Usage: served.mjs MODULES ADDRESS [SHOTS]
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { SIZES, accessibility, expect, finish, openBrowser, wide } from "./look.mjs";
+import { PATIENCE, SIZES, accessibility, expect, finish, openBrowser, wide } from "./look.mjs";
 
 const [modules, base, shots] = process.argv.slice(2);
 if (shots) mkdirSync(shots, { recursive: true });
@@ -147,6 +147,7 @@ async function carried(context, name) {
   const file = join(modules, "carried.html");
   writeFileSync(file, await saved.body());
   const page = await context.newPage();
+  page.setDefaultTimeout(PATIENCE);
   const asked = [];
   page.on("request", (r) => asked.push(r.url()));
   await page.goto("file://" + file);
@@ -194,6 +195,7 @@ for (const [width, height] of SIZES) {
     const context = await browser.newContext({ viewport: { width, height }, javaScriptEnabled: scripts });
     const name = `${width}${scripts ? "" : "-bare"}`;
     const page = await context.newPage();
+    page.setDefaultTimeout(PATIENCE);
     const said = [];
     page.on("console", (m) => { if (!/status of 400/.test(m.text())) said.push(m.text()); });
     page.on("pageerror", (e) => said.push(String(e)));
