@@ -64,10 +64,14 @@ static void add_named(const why_behind* behind, const why_overlay* overlay, why_
   }
 }
 
-/// What is behind a fact of the base.
-static void add_base(const why_behind* behind, why_fact fact, why_behind_set* set) {
+/// The set of a fact of the base, or NULL.
+static const why_behind_set* set_of(const why_behind* behind, why_fact fact) {
   const rows* of = &behind->base[fact.relation];
-  const why_behind_set* more = fact.row < of->count ? of->sets[fact.row] : NULL;
+  return fact.row < of->count ? of->sets[fact.row] : NULL;
+}
+
+static void add_base(const why_behind* behind, why_fact fact, why_behind_set* set) {
+  const why_behind_set* more = set_of(behind, fact);
   for (size_t i = 0; more && i < behind->words; i++)
     set[i] |= more[i];
 }
@@ -176,13 +180,6 @@ static int compare_sizes(const void* left, const void* right) {
   return (a > b) - (a < b);
 }
 
-static const why_behind_set* set_of(const why_behind* behind, const why_premise* premise) {
-  if (premise->kind == WHY_ABSENT)
-    return NULL;
-  const rows* of = &behind->base[premise->fact.relation];
-  return premise->fact.row < of->count ? of->sets[premise->fact.row] : NULL;
-}
-
 /// `wanted` as it is kept: that of a premise which says the same, else one of its own; NULL when it
 /// is empty.
 static const why_behind_set* keep(const why_behind* behind, const why_proof* proof,
@@ -192,7 +189,9 @@ static const why_behind_set* keep(const why_behind* behind, const why_proof* pro
   for (size_t i = 0; i < behind->words; i++)
     any = any || wanted[i];
   for (size_t i = 0; any && i < proof->step.premise_count; i++) {
-    const why_behind_set* known = set_of(behind, &proof->step.premises[i]);
+    const why_premise* premise = &proof->step.premises[i];
+    const why_behind_set* known =
+        premise->kind == WHY_ABSENT ? NULL : set_of(behind, premise->fact);
     if (known && memcmp(known, wanted, size) == 0)
       return known;
   }

@@ -338,6 +338,20 @@ static void add_ways_out(const teller* t, why_node* root) {
 
 // ---- the whole ----
 
+/// "for chest and gluteus maximus (priority 2); ", or nothing where no muscle was named.
+static const char* goals_words(const teller* t) {
+  const why_targets* goals = &t->plan->question->targets;
+  why_buffer text = {.arena = t->arena};
+  for (size_t i = 0; i < goals->count; i++) {
+    const char* lead = i == 0 ? "for " : i + 1 < goals->count ? ", " : " and ";
+    why_buffer_print(&text, "%s%s", lead, muscle_name(t, goals->at[i].muscle));
+    if (goals->at[i].priority > 1)
+      why_buffer_print(&text, " (priority %g)", goals->at[i].priority);
+  }
+  why_buffer_add(&text, goals->count ? "; " : "");
+  return why_buffer_text(&text);
+}
+
 static void add_understood(const teller* t, why_node* root) {
   const why_plan* plan = t->plan;
   why_node* title =
@@ -352,7 +366,7 @@ static void add_understood(const teller* t, why_node* root) {
   why_node_text(t->arena, record, "level", plan->level);
   why_node_text(t->arena, record, "start", plan->question->start);
   why_part_terms(plan->picked, record);
-  title->mark = why_arena_print(t->arena, "level: %s%s; %s", plan->level,
+  title->mark = why_arena_print(t->arena, "%slevel: %s%s; %s", goals_words(t), plan->level,
                                 plan->question->level ? "" : ", as nothing else was said",
                                 why_part_terms_words(plan->picked));
   why_node* goals = why_node_add(t->arena, record, WHY_NODE_LIST, "goals");

@@ -92,8 +92,6 @@ const char* why_part_terms_words(const why_picked* answer) {
   print_things(answer, "; without: ", &question->without, &text);
   print_things(answer, "; to avoid: ", &question->avoid, &text);
   print_things(answer, "; left out: ", &question->declined, &text);
-  if (question->asked && question->level)
-    why_buffer_print(&text, "; level: %s", question->level);
   return why_buffer_text(&text);
 }
 
@@ -155,7 +153,9 @@ void why_part_understood(const why_picked* answer, why_node* root) {
   why_arena* arena = answer->arena;
   why_node* title = why_node_words(arena, root, WHY_ROLE_TITLE, goal_words(answer));
   if (question->goal.id || question->replaced)
-    title->mark = why_part_terms_words(answer);
+    title->mark = why_arena_print(arena, "%s%s%s", why_part_terms_words(answer),
+                                  question->asked && question->level ? "; level: " : "",
+                                  question->asked && question->level ? question->level : "");
   why_node* record = why_node_add(arena, root, WHY_NODE_RECORD, "understood");
   const char* kind = question->replaced  ? "exercise"
                      : question->goal.id ? why_meaning_name(question->goal.kind)
