@@ -17,6 +17,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/socket.h>
+#include <time.h>
 #include <unistd.h>
 
 enum {
@@ -25,7 +26,7 @@ enum {
   IDLE_SECONDS = 30,             ///< A connection on which nothing at all happens.
   WHOLE_SECONDS = 15,            ///< One on which no request gets finished.
   STOP_SECONDS = 5,
-  FEWEST_THREADS = 4,
+  FEWEST_THREADS = 2,
   MOST_THREADS = 64
 };
 
@@ -87,6 +88,12 @@ static void end(void* user, struct MHD_Connection* connection, void** request,
   atomic_fetch_sub(&http->busy, 1);
 }
 
+/// Several connections that come at once wake all threads; whoever has taken one leaves the next to
+/// the others, so that no thread has all of them.
+static void leave_next_to_others(void) {
+  nanosleep(&(struct timespec){.tv_nsec = 100 * 1000}, NULL);
+}
+
 static void connect_or_leave(void* user, struct MHD_Connection* connection, void** context,
                              enum MHD_ConnectionNotificationCode code) {
   why_http* http = user;
@@ -94,6 +101,7 @@ static void connect_or_leave(void* user, struct MHD_Connection* connection, void
     const union MHD_ConnectionInfo* info =
         MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD);
     *context = info ? why_watch_open(&http->watch, info->connect_fd) : NULL;
+    leave_next_to_others();
   } else {
     why_watch_close(&http->watch, *context);
     *context = NULL;
