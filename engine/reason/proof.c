@@ -141,7 +141,7 @@ static double cost_of(why_overlay* overlay, const way* of) {
   return why_steps_over(proofs->steps.at, proofs->steps.count);
 }
 
-/// Lower the steps of a node by its ways; whether any way is still without end.
+/// Lower the steps of a node by its ways; whether any way could not be weighed yet.
 static bool lower(why_overlay* overlay, node* at, bool* changed) {
   bool endless = false;
   for (size_t i = at->ways; i < at->ways + at->way_count; i++) {
@@ -180,12 +180,13 @@ static void choose(why_overlay* overlay, node* at) {
 }
 
 /// Later nodes are what earlier ones rest on, so going backwards settles most in one pass; and all,
-/// when every way could be weighed.
+/// when every way could be weighed in it. Else what was weighed early is weighed again until
+/// nothing changes any more.
 static void settle(why_overlay* overlay, size_t first) {
   why_proofs* proofs = overlay->proofs;
+  bool endless = false;
   for (bool again = true; again;) {
     bool changed = false;
-    bool endless = false;
     for (size_t i = proofs->nodes.count; i-- > first;)
       endless = lower(overlay, &proofs->nodes.at[i], &changed) || endless;
     again = changed && endless;

@@ -129,6 +129,42 @@ Test(reason_overlay, keys_are_settled_at_a_question) {
   program_free(&made);
 }
 
+/// Facts that are met early rest on some that are met late, which rest on early ones again: what is
+/// cheapest comes out after more than one look at each.
+Test(reason_overlay, the_best_tree_is_found_in_any_order) {
+  program made;
+  why_arena* arena = why_arena_new(0);
+  why_buffer text = {.arena = arena};
+  static const char* const EDGES[] = {"rs", "pq", "qr", "hp"};
+  for (size_t i = 0; i < sizeof EDGES / sizeof *EDGES; i++)
+    why_buffer_print(&text, "<fact relation='edge' a='%c' b='%c'/>", EDGES[i][0], EDGES[i][1]);
+  static const struct {
+    const char* from;
+    int length;
+  } CHAINS[] = {{"p", 20}, {"h", 6}};
+  for (size_t i = 0; i < sizeof CHAINS / sizeof *CHAINS; i++) {
+    const char* from = CHAINS[i].from;
+    why_buffer_print(&text, "<fact relation='edge' a='%s' b='%s1'/>", from, from);
+    for (int k = 1; k < CHAINS[i].length; k++)
+      why_buffer_print(&text, "<fact relation='edge' a='%s%d' b='%s%d'/>", from, k, from, k + 1);
+  }
+  why_buffer_add(&text, RULE("begin", "<if fact='have' a='?x'/><then fact='out' a='?x'/>")
+                            RULE("go", "<if fact='edge' a='?x' b='?y'/><if fact='out' a='?y'/>"
+                                       "<then fact='out' a='?x'/>")
+                                RULE("all", "<if fact='out' a='r'/><if fact='out' a='p'/>"
+                                            "<if fact='out' a='h'/><then fact='out' a='t'/>"));
+  start(&made, why_buffer_text(&text));
+  program_assume(&made, "have", "s", NULL);
+  program_assume(&made, "have", "p20", NULL);
+  program_assume(&made, "have", "h6", NULL);
+  program_ask(&made);
+  // out(s) 1, r 2, q 3, p 4, h 5; by the chains p would be 21 and h 7.
+  cr_expect_eq(why_proof_best(made.overlay, program_fact(&made, "out", "t", NULL))->steps, 12);
+  cr_expect_eq(why_proof_best(made.overlay, program_fact(&made, "out", "h", NULL))->steps, 5);
+  program_free(&made);
+  why_arena_free(arena);
+}
+
 // ---- drawn programs ----
 
 static const char* join(why_arena* arena, const random_texts* texts) {
