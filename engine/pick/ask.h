@@ -101,6 +101,9 @@ bool why_ask_is_mark(const why_asking* asking, const why_ask_span* span, const c
 /// The words of a span, as typed.
 const char* why_ask_typed(const why_asking* asking, const why_ask_span* span);
 
+/// Report what is missing in a sentence; returns WHY_QUESTION.
+why_status why_ask_refuse(why_asking* asking, const char* sentence, const char* hint);
+
 /// Add a restriction to the question, once.
 void why_ask_avoid(why_asking* asking, why_symbol restriction);
 

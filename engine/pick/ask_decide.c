@@ -38,7 +38,7 @@ static bool are_compared(const mentions* exercises) {
   return false;
 }
 
-static why_status refuse(why_asking* asking, const char* sentence, const char* hint) {
+why_status why_ask_refuse(why_asking* asking, const char* sentence, const char* hint) {
   why_problems_add(asking->question->problems, WHY_ERROR, "ask", (why_place){0}, "%s", sentence);
   why_problems_hint(asking->question->problems, "%s", hint);
   return WHY_QUESTION;
@@ -46,7 +46,7 @@ static why_status refuse(why_asking* asking, const char* sentence, const char* h
 
 static why_status refuse_goal(why_asking* asking, const why_ask_span* exercise) {
   if (asking->beyond)
-    return refuse(asking, asking->beyond->say, "name one muscle, action or exercise");
+    return why_ask_refuse(asking, asking->beyond->say, "name one muscle, action or exercise");
   if (exercise) {
     const char* typed = why_ask_typed(asking, exercise);
     why_problems_add(asking->question->problems, WHY_ERROR, "ask", (why_place){0},
@@ -56,9 +56,8 @@ static why_status refuse_goal(why_asking* asking, const why_ask_span* exercise) 
                       typed);
     return WHY_QUESTION;
   }
-  refuse(asking, "no muscle, action or exercise was found in the question",
-         "say what to train, for example: hamstrings with dumbbells, no bench");
-  return WHY_QUESTION;
+  return why_ask_refuse(asking, "no muscle, action or exercise was found in the question",
+                        "say what to train, for example: hamstrings with dumbbells, no bench");
 }
 
 /// Without a goal they are compared for what both train, and the answer says so.

@@ -48,13 +48,10 @@ static bool has_rows(const why_programme* programme) {
   return false;
 }
 
-static why_status refuse_week(why_question* question) {
-  why_problems_add(question->problems, WHY_ERROR, "ask", (why_place){0},
-                   "no exercise with its sets was found in the week");
-  why_problems_hint(question->problems,
-                    "write the week behind a colon: \"check my programme: mon squat 3x5, bench "
-                    "press 3x8; thu row 4x10\"");
-  return WHY_QUESTION;
+static why_status refuse_week(why_asking* asking) {
+  return why_ask_refuse(asking, "no exercise with its sets was found in the week",
+                        "write the week behind a colon: \"check my programme: mon squat 3x5, bench "
+                        "press 3x8; thu row 4x10\"");
 }
 
 static const char MARKS[] = " \t\r\n:;,.?!-";
@@ -86,5 +83,5 @@ why_status why_ask_audit(why_asking* asking, const char* sentence) {
   const char* week = find_week(asking, sentence);
   asking->asked->task = WHY_ASKED_AUDIT;
   why_status status = why_question_programme(question, "question", week, strlen(week));
-  return status == WHY_OK && !has_rows(question->programme) ? refuse_week(question) : status;
+  return status == WHY_OK && !has_rows(question->programme) ? refuse_week(asking) : status;
 }

@@ -274,11 +274,13 @@ typedef struct {
 /// The key's index is the second of a relation with a key (declare.c).
 enum { KEY_INDEX = 1 };
 
-/// Whether every row is alone with its key, as nearly always.
-static bool are_alone(const why_store* store, why_tuples* tuples) {
+/// Whether every row from `first` on is alone with its key, as nearly always.
+static bool are_alone(const why_store* store, why_tuples* tuples, uint32_t first) {
   why_index* key = &tuples->indexes[KEY_INDEX];
+  why_index_fill(key, store->arena, tuples->rows, first);
+  uint32_t before = key->used;
   why_index_fill(key, store->arena, tuples->rows, tuples->count);
-  return key->used == tuples->count;
+  return key->used - before == tuples->count - first;
 }
 
 static settlement compare_keys(const why_store* store, why_relation relation, uint32_t first) {
@@ -340,7 +342,7 @@ static void hide_rows(why_store* store, why_tuples* tuples, const settlement* ma
 void why_store_settle(why_store* store, why_relation relation, uint32_t first) {
   why_tuples* tuples = &store->tuples[relation];
   uint32_t key = store->program->relations[relation].key_mask;
-  if (!key || key == why_slots_all(tuples->width) || are_alone(store, tuples))
+  if (!key || key == why_slots_all(tuples->width) || are_alone(store, tuples, first))
     return;
   const settlement made = compare_keys(store, relation, first);
   if (store->problems)
